@@ -1,0 +1,33 @@
+#pragma once
+
+#include "base/place.h"
+
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace thickset {
+
+/// One field of a comma-separated file, with spaces around it and its quotes removed.
+struct CsvField {
+  std::string text;
+  Place place;
+};
+
+/// A header and rows that have as many fields as the header.
+struct CsvTable {
+  std::vector<CsvField> header;
+  std::vector<std::vector<CsvField>> rows;
+};
+
+/// Fields separated by commas, "quoted" where they hold a comma (RFC 4180, without line breaks
+/// inside quotes); lines that start with "#" and blank lines are skipped.
+///
+/// Throws: Error with every row that has too few or too many fields or an open quote, or when the
+/// text has no header or no row.
+CsvTable parse_csv(std::string_view text, const std::string& source_name);
+
+/// parse_csv of a file's text. Throws: also what read_text_file throws.
+CsvTable read_csv(const std::string& path);
+
+}  // namespace thickset

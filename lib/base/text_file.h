@@ -1,0 +1,20 @@
+#pragma once
+
+#include <cstddef>
+#include <string>
+#include <string_view>
+
+namespace thickset {
+
+/// The text of a file, without a leading byte-order mark and with "\r\n" turned into "\n".
+///
+/// Throws: Error where the file is missing, a folder, unreadable, empty, larger than max_bytes, or
+/// not text (a NUL byte, or bytes that are not UTF-8).
+std::string read_text_file(const std::string& path, std::size_t max_bytes = 64u << 20);
+
+/// Writes a file whole or not at all: to a temporary name beside it, then renamed.
+///
+/// Throws: Error where the folder is missing or cannot be written; nothing is left behind.
+void write_text_file(const std::string& path, std::string_view text);
+
+}  // namespace thickset

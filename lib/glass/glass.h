@@ -1,0 +1,56 @@
+#pragma once
+
+#include "glass/viscosity_curve.h"
+#include "material/thermal_law.h"
+#include "units/temperature.h"
+
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace thickset {
+
+/// A property with what it rests on.
+template <class T>
+struct Property {
+  T value;
+  bool assumed = false;  ///< true: a stand-in, not known for this glass
+  std::string source;    ///< "[KEY] place" of a given value, or the reason of an assumed one
+};
+
+/// One glass, checked on load: points in order, every number in range.
+struct Glass {
+  std::string name;   ///< the file's name without folder and extension
+  std::string title;  ///< a line for people
+
+  Property<double> expansion_per_K;         ///< linear, 20..300 C, of the solid
+  Property<double> liquid_expansion_per_K;  ///< linear, above the transition
+  Property<Temperature> annealing_point;    ///< 10^12 Pa s (10^13 poise)
+  Property<Temperature> strain_point;       ///< 10^13.5 Pa s (10^14.5 poise)
+  std::optional<Property<Temperature>> softening_point;  ///< 10^6.6 Pa s (10^7.6 poise)
+  Property<double> density_kg_per_m3;
+  Property<double> youngs_modulus_Pa;
+  Property<double> poisson_ratio;
+  Property<ThermalLaw> conductivity_W_per_m_K;
+  Property<ThermalLaw> heat_capacity_J_per_kg_K;
+  Property<double> stress_optical_per_Pa;
+
+  ViscosityCurve viscosity;  ///< made from the fixed points
+
+  /// What the user should know about the glass itself, each a sentence.
+  std::vector<std::string> warnings;
+
+  /// Shear modulus E / (2 (1 + nu)).
+  double shear_modulus_Pa() const {
+    return youngs_modulus_Pa.value / (2.0 * (1.0 + poisson_ratio.value));
+  }
+  /// E alpha / (1 - nu): biaxial stress per kelvin of difference.
+  double biaxial_stress_Pa_per_K() const {
+    return youngs_modulus_Pa.value * expansion_per_K.value / (1.0 - poisson_ratio.value);
+  }
+};
+
+/// One line for every assumed value: "conductivity: soda-lime law 0.975 + 8.58e-4 T (assumed: ...)".
+std::vector<std::string> assumed_values(const Glass& glass);
+
+}  // namespace thickset

@@ -1,0 +1,51 @@
+#pragma once
+
+#include "kiln/kiln.h"
+#include "schedule/controller.h"
+#include "schedule/program.h"
+
+#include <string>
+#include <vector>
+
+namespace thickset {
+
+/// Kiln temperature against time: straight lines between corners; two corners at one time are a jump.
+struct AirCurve {
+  struct Corner {
+    double time_s;
+    double T_K;
+    int step;  ///< index of the program's step under way before this corner; -1 at the start
+  };
+  std::vector<Corner> corners;  ///< times never run backwards; the first is at 0 s
+
+  double end_s() const { return corners.back().time_s; }
+  double at_K(double time_s) const;
+};
+
+/// A program as one kiln runs it.
+struct FollowedProgram {
+  AirCurve air;
+
+  /// Where the kiln could not follow: it arrived this much later than the program, and was at most
+  /// this far above it.
+  struct Late {
+    int step;
+    Duration late;
+    TemperatureDifference above;
+  };
+  std::vector<Late> late;
+  bool broken_off = false;  ///< the controller stops when the kiln is late, and it was
+};
+
+/// The kiln's own temperature under a program: it falls no faster than by natural cooling and heats no
+/// faster than it can; what happens when it is late is the controller's `late` behaviour. Curved
+/// natural cooling becomes straight lines within 0.05 K of it. A lateness under one minute is none.
+///
+/// In: start, where the kiln is when the program begins; the program's own start row, where it has
+///     one, is where the setpoint begins.
+FollowedProgram follow(const Program& program,
+                       const Kiln& kiln,
+                       Controller::LateOnCooling late,
+                       Temperature start);
+
+}  // namespace thickset

@@ -1,0 +1,32 @@
+#pragma once
+
+#include "kiln/natural_cooling.h"
+#include "units/rate.h"
+#include "units/temperature.h"
+
+#include <string>
+#include <vector>
+
+namespace thickset {
+
+/// What a kiln can do and how it exchanges heat with what stands in it.
+struct Kiln {
+  std::string name;
+  std::string title;
+  NaturalCooling natural_cooling;
+  Rate fastest_heating = Rate::from_K_per_h(300.0);
+  double film_coefficient_W_per_m2_K = 8.0;  ///< convection at the glass
+  double emissivity = 0.9;                   ///< of the exchange between glass and kiln
+  std::vector<std::string> assumed;          ///< a line for each value the file does not give
+};
+
+/// A kiln from a .kiln file (notes/data_formats.md); only natural_cooling is needed.
+///
+/// Throws: Error with every problem of the file.
+Kiln read_kiln(const std::string& path);
+
+/// Tolerance of a standard-grade type K thermocouple: the greater of 2.2 C and 0.75 % of the reading
+/// in C. Source: [ASTM-E230] table of initial tolerances.
+TemperatureDifference sensor_tolerance(Temperature reading);
+
+}  // namespace thickset

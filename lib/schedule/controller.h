@@ -1,0 +1,54 @@
+#pragma once
+
+#include "schedule/program.h"
+
+#include <optional>
+#include <string>
+
+namespace thickset {
+
+/// What a kiln controller can be told, and what it does. Every field has its key in a .controller
+/// file (notes/data_formats.md); an unknown behaviour is taken as the one that needs more care.
+struct Controller {
+  enum class StepForm {
+    target_minutes,       ///< a target and the minutes to reach it; a hold is a step of its own
+    rate_target_hold,     ///< one step: rate, target, hold
+    ramp_and_hold_lines,  ///< a ramp (rate, target) and a hold are lines of their own
+  };
+  enum class Start { from_reading, stored };
+  enum class LateOnCooling {
+    waits,    ///< a step lasts until the kiln has reached the target
+    goes_on,  ///< the clock runs on, the kiln catches up as it can
+    stops,    ///< the program is broken off
+  };
+  enum class AfterEnd { off, holds, returns };
+
+  std::string name;
+  std::string title;
+  StepForm step_form = StepForm::rate_target_hold;
+  Degrees degrees = Degrees::celsius;
+  double degree_step = 1.0;  ///< smallest step of a target, in its own degrees: 1 = whole degrees
+  Temperature lowest_target = Temperature::from_C(0.0);
+  Temperature highest_target = Temperature::from_C(1300.0);
+  double rate_step_per_h = 1.0;  ///< smallest step of a rate, in its own degrees per hour
+  Rate smallest_rate = Rate::from_K_per_h(1.0);
+  Rate largest_rate = Rate::from_K_per_h(999.0);
+  Duration time_step = minutes(1.0);
+  Duration longest_time = minutes(9999.0);  ///< of one ramp or hold
+  int steps = 8;                            ///< steps (or lines, where ramp and hold are apart)
+  std::optional<std::string> as_fast_key;   ///< digits to key; nullopt: it has no such step
+  std::string end_key;                      ///< what to key after the last step; empty: nothing
+  Start start = Start::from_reading;
+  LateOnCooling late_on_cooling = LateOnCooling::goes_on;
+  bool late_on_cooling_known = true;
+  AfterEnd after_end = AfterEnd::off;
+
+  Notation notation() const {
+    return step_form == StepForm::target_minutes ? Notation::time : Notation::rate;
+  }
+};
+
+/// Steps (lines) this program takes on this controller, its end not counted.
+int steps_used(const Program& program, const Controller& controller);
+
+}  // namespace thickset
