@@ -26,6 +26,9 @@ class ImplicitStep {
   /// The kiln jumps while the glass stays as it is.
   void jump(double kiln_K);
 
+  /// The kiln's course bends here: the next first guess does not extrapolate the last step.
+  void forget_course() { previous_dt_s_ = 0.0; }
+
   /// Tries a step; kiln temperatures at t + gamma dt and at its end.
   ///
   /// Returns the estimated error in K, the largest over the nodes (infinity where Newton's method
@@ -36,6 +39,7 @@ class ImplicitStep {
   static constexpr double gamma = 0.585786437626904951;  // 2 - sqrt 2
 
   const Eigen::ArrayXd& T_K() const { return T_now_K_; }
+  const Eigen::ArrayXd& T_before_K() const { return T_before_K_; }  ///< before the last accept()
   const Eigen::ArrayXd& T_mid_K() const { return T_mid_K_; }  ///< of the last attempt
   const Eigen::ArrayXd& T_end_K() const { return T_end_K_; }  ///< of the last attempt
   double dT_dt_K_per_s(Eigen::Index node) const;               ///< now
