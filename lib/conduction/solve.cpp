@@ -18,12 +18,8 @@ constexpr double first_departure = 4.0;
 
 }  // namespace
 
-Solver::Solver(const Body& body,
-               const Face& inner,
-               const Face& outer,
-               const AirCurve& air,
-               const Eigen::ArrayXd& T_K,
-               const SolveSettings& settings)
+Solver::Solver(const Body& body, const Face& inner, const Face& outer, const AirCurve& air,
+               const Eigen::ArrayXd& T_K, const SolveSettings& settings)
     : air_{&air},
       step_{body, inner, outer, newton_share * settings.tolerance_K},
       inner_{inner},
@@ -63,9 +59,8 @@ bool Solver::advance() {
     const double old_slope = had_stretch ? slope_K_per_s() : 0.0;
     if (!next_stretch()) return false;
     const double departure = std::abs(slope_K_per_s() - old_slope);
-    const double first_s = departure > 0.0
-                               ? first_departure * settings_.tolerance_K / departure
-                               : settings_.longest_step_s;
+    const double first_s = departure > 0.0 ? first_departure * settings_.tolerance_K / departure
+                                           : settings_.longest_step_s;
     proposed_s_ = proposed_s_ > 0.0 ? std::min(proposed_s_, first_s) : std::min(first_s, 10.0);
     step_.forget_course();
   }
@@ -100,7 +95,8 @@ bool Solver::advance() {
     }
     ++rejected_;
     if (dt_s <= settings_.shortest_step_s || !std::isfinite(dt_s)) {
-      throw Error{{}, "the temperatures inside the glass cannot be computed from this input",
+      throw Error{{},
+                  "the temperatures inside the glass cannot be computed from this input",
                   "check the casting's size, its material values and the program"};
     }
     dt_s = std::max(dt_s * std::max(factor, most_shrinking), settings_.shortest_step_s);

@@ -19,19 +19,16 @@ struct SolveSettings {
   double shortest_step_s = 1e-7;
 };
 
-/// Temperatures of a body whose kiln follows a curve, step by step; steps end on the curve's corners.
+/// Temperatures of a body whose kiln follows a curve, step by step; steps end on the curve's
+/// corners.
 ///
 ///   Solver solver{body, inner, outer, air, T_K};
 ///   while (solver.advance()) use(solver.time_s(), solver.T_K());
 class Solver {
  public:
   /// Body and air must outlive the solver. T_K: n nodes at the curve's first corner.
-  Solver(const Body& body,
-         const Face& inner,
-         const Face& outer,
-         const AirCurve& air,
-         const Eigen::ArrayXd& T_K,
-         const SolveSettings& settings = {});
+  Solver(const Body& body, const Face& inner, const Face& outer, const AirCurve& air,
+         const Eigen::ArrayXd& T_K, const SolveSettings& settings = {});
 
   /// Takes one step; false when the curve's end had been reached already.
   /// Throws: Error when no step however short is accurate enough (input beyond reason).

@@ -13,7 +13,11 @@ struct History {
     double centre_K;
     double mean_K;
     double largest_difference_K;  ///< of |centre - surface| within the time step that ends here
-    double tension_Pa;            ///< largest elastic tension anywhere, as if nothing relaxed
+    // Elastic stress of this moment's temperatures, as if nothing relaxed:
+    double surface_stress_Pa;  ///< in the surface, tension positive
+    double tension_Pa;         ///< largest tension anywhere
+    double compression_Pa;     ///< largest compression anywhere, positive: reversed, it is the
+                               ///< tension that stays when this gradient is set
     int step;                     ///< of the program; -1 before it, its number of steps after it
   };
   std::vector<Row> rows;
