@@ -38,26 +38,18 @@ ThermalLaw::ThermalLaw(std::vector<Piece> pieces) : pieces_{std::move(pieces)} {
   constant_ = pieces_.size() == 1 && first.b == 0.0 && first.c == 0.0;
 }
 
-std::size_t ThermalLaw::piece_index(double T_K) const {
+ThermalLaw::Value ThermalLaw::value(double T_K) const {
+  if (T_K < from_K()) {
+    const double held = pieces_.front().at(from_K());
+    return {held, held * T_K};
+  }
+  if (T_K > to_K()) {
+    const double held = pieces_.back().at(to_K());
+    return {held, offset_.back() + pieces_.back().antiderivative(to_K()) + held * (T_K - to_K())};
+  }
   std::size_t i = 0;
   while (i + 1 < pieces_.size() && T_K >= pieces_[i].to_K) ++i;
-  return i;
-}
-
-double ThermalLaw::at(double T_K) const {
-  if (T_K < from_K()) return pieces_.front().at(from_K());
-  if (T_K > to_K()) return pieces_.back().at(to_K());
-  return pieces_[piece_index(T_K)].at(T_K);
-}
-
-double ThermalLaw::integral(double T_K) const {
-  if (T_K < from_K()) return pieces_.front().at(from_K()) * T_K;
-  if (T_K > to_K()) {
-    return offset_.back() + pieces_.back().antiderivative(to_K()) +
-           pieces_.back().at(to_K()) * (T_K - to_K());
-  }
-  const std::size_t i = piece_index(T_K);
-  return offset_[i] + pieces_[i].antiderivative(T_K);
+  return {pieces_[i].at(T_K), offset_[i] + pieces_[i].antiderivative(T_K)};
 }
 
 }  // namespace thickset

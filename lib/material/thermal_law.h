@@ -37,11 +37,17 @@ class ThermalLaw {
   /// Throws nothing: order and positive values are asserted; the reader has checked them.
   explicit ThermalLaw(std::vector<Piece> pieces);
 
-  double at(double T_K) const;
+  /// Value and integral at once.
+  struct Value {
+    double at;
+    double integral;
+  };
+  Value value(double T_K) const;
+  double at(double T_K) const { return value(T_K).at; }
 
   /// Integral of the law from 0 K (the first piece's end value held below it) up to T_K. Continuous
   /// and rising: enthalpy for a heat capacity, the Kirchhoff variable for a conductivity.
-  double integral(double T_K) const;
+  double integral(double T_K) const { return value(T_K).integral; }
 
   bool covers(double T_K) const { return T_K >= pieces_.front().from_K && T_K <= pieces_.back().to_K; }
   double from_K() const { return pieces_.front().from_K; }
@@ -50,8 +56,6 @@ class ThermalLaw {
   std::span<const Piece> pieces() const { return pieces_; }
 
  private:
-  std::size_t piece_index(double T_K) const;
-
   std::vector<Piece> pieces_;
   std::vector<double> offset_;  ///< integral(T) = offset_[i] + pieces_[i].antiderivative(T)
   bool constant_ = false;
