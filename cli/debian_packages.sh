@@ -18,6 +18,7 @@ if [ -z "$missing" ]; then
 fi
 
 as_root="env"
+how="as root"
 if [ "$(id -u)" -ne 0 ]; then
   command -v sudo >/dev/null || {
     echo "These packages are missing:$missing" >&2
@@ -25,6 +26,7 @@ if [ "$(id -u)" -ne 0 ]; then
     exit 1
   }
   as_root="sudo env"
+  how="through sudo"
 fi
 
 install_missing() {
@@ -33,7 +35,7 @@ install_missing() {
     apt-get install --yes --quiet --no-install-recommends $missing
 }
 
-echo "Installing with apt-get, as root ($as_root):$missing"
+echo "Installing with apt-get, $how:$missing"
 if ! install_missing; then
   echo "The package lists are missing or old: updating them (apt-get update), then trying again."
   $as_root apt-get update --quiet
