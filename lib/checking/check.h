@@ -2,12 +2,10 @@
 
 #include "checking/finding.h"
 #include "checking/limits.h"
-#include "kiln/follow.h"
+#include "checking/measure.h"
 #include "schedule/controller.h"
 #include "schedule/program.h"
 #include "simulation/casting.h"
-#include "simulation/history.h"
-#include "simulation/simulate.h"
 
 #include <string>
 #include <vector>
@@ -16,12 +14,6 @@ namespace thickset {
 
 enum class Verdict { within, over };
 
-/// How a firing begins and where it happens.
-struct Firing {
-  Temperature from = Temperature::from_C(800.0);  ///< glass and kiln at the start, even and relaxed
-  Temperature room = Temperature::from_C(20.0);
-};
-
 /// What one step of a program does to the glass.
 struct StepResult {
   Temperature from, to;               ///< as keyed
@@ -29,49 +21,30 @@ struct StepResult {
   Rate rate = Rate::from_K_per_s(0);  ///< of the ramp as keyed, positive; 0: a hold alone or asap
   double largest_difference_K = 0.0;  ///< centre - surface, absolute
   double tension_Pa = 0.0;            ///< largest temporary tension that counts
-  double retardation_nm_per_cm = 0.0; ///< permanent, if this step's gradient were the one that stays
-  std::string limited_by;             ///< "retardation", "tension", "kiln", ...: what is nearest
-  double nearest_share = 0.0;         ///< largest value / limit of the step
+  double retardation_nm_per_cm =
+      0.0;                     ///< permanent, if this step's gradient were the one that stays
+  std::string limited_by;      ///< "retardation", "tension", "kiln", ...: what is nearest
+  double nearest_share = 0.0;  ///< largest value / limit of the step
   bool over = false;
-  std::optional<Rate> passing_rate;   ///< where over
-};
-
-/// The permanent stress as estimated from the classical formula times the structural factor.
-/// An estimate: see notes/stress.md#permanent-estimate for where it stops being valid.
-struct PermanentStress {
-  double classical_mid_Pa = 0.0;  ///< mid-plane, classical formula alone
-  double structural_factor = 1.0;
-  double mid_Pa = 0.0;            ///< mid-plane, tension positive
-  double surface_Pa = 0.0;        ///< negative: compression
-  Retardation retardation = Retardation::from_nm_per_cm(0.0);
-  int step = -1;                  ///< whose gradient it is
+  std::optional<Rate> passing_rate;  ///< where over
 };
 
 struct CheckResult {
+  Measured measured;  ///< history, permanent stress, largest tension, ...
   Verdict verdict = Verdict::within;
-  std::vector<StepResult> steps;     ///< one for each step of the program
-  std::vector<Finding> findings;     ///< worst first
-  PermanentStress permanent;
-  double peak_tension_Pa = 0.0;
-  int peak_tension_step = -1;
-  Duration program_time{0.0};        ///< as this kiln runs it
-  Duration open_after{0.0};          ///< from the start until it may be opened
-  bool opens = false;                ///< false: not within the time simulated
-  double heat_balance_error = 0.0;
-  History history;
-  FollowedProgram followed;
+  std::vector<StepResult> steps;  ///< one for each step of the program
+  std::vector<Finding> findings;  ///< worst first
+  Duration program_time{0.0};     ///< as this kiln runs it
+  Duration open_after{0.0};       ///< from the start until it may be opened
+  bool opens = false;             ///< false: not within the time simulated
 };
 
 /// Runs a program as this controller in this kiln would and compares with the limits.
 ///
 /// with_remedies: also compute passing rates (more simulations).
 /// Throws: Error when the input cannot be simulated.
-CheckResult check(const Casting& casting,
-                  const Kiln& kiln,
-                  Controller::LateOnCooling late,
-                  const Program& program,
-                  const Firing& firing,
-                  const Limits& limits,
+CheckResult check(const Casting& casting, const Kiln& kiln, Controller::LateOnCooling late,
+                  const Program& program, const Firing& firing, const Limits& limits,
                   bool with_remedies = true);
 
 }  // namespace thickset
