@@ -23,10 +23,10 @@ struct Glass {
   std::string name;   ///< the file's name without folder and extension
   std::string title;  ///< a line for people
 
-  Property<double> expansion_per_K;         ///< linear, 20..300 C, of the solid
-  Property<double> liquid_expansion_per_K;  ///< linear, above the transition
-  Property<Temperature> annealing_point;    ///< 10^12 Pa s (10^13 poise)
-  Property<Temperature> strain_point;       ///< 10^13.5 Pa s (10^14.5 poise)
+  Property<double> expansion_per_K;                      ///< linear, 20..300 C, of the solid
+  Property<double> liquid_expansion_per_K;               ///< linear, above the transition
+  Property<Temperature> annealing_point;                 ///< 10^12 Pa s (10^13 poise)
+  Property<Temperature> strain_point;                    ///< 10^13.5 Pa s (10^14.5 poise)
   std::optional<Property<Temperature>> softening_point;  ///< 10^6.6 Pa s (10^7.6 poise)
   Property<double> density_kg_per_m3;
   Property<double> youngs_modulus_Pa;
@@ -50,7 +50,8 @@ struct Glass {
   }
 };
 
-/// One line for every assumed value: "conductivity: soda-lime law 0.975 + 8.58e-4 T (assumed: ...)".
+/// One line for every assumed value: "conductivity: soda-lime law 0.975 + 8.58e-4 T (assumed:
+/// ...)".
 std::vector<std::string> assumed_values(const Glass& glass);
 
 }  // namespace thickset

@@ -9,10 +9,10 @@ namespace thickset {
 /// Viscosity against temperature through a glass's fixed points.
 ///
 /// With annealing and strain point: ln(viscosity) linear in 1/T. With a softening point as well:
-/// the VFT curve log10(viscosity) = A + B/(T - T0) through all three where such a curve exists, used
-/// above the annealing point; below it always the two-point line, since the strain point must not be
-/// put into a VFT curve (ISO 7884-7).
-/// Source: ASTM C336, C338 for the viscosities of the points; notes/relaxation.md#viscosity.
+/// the VFT curve log10(viscosity) = A + B/(T - T0) through all three where such a curve exists,
+/// used above the annealing point; below it always the two-point line, since the strain point must
+/// not be put into a VFT curve (ISO 7884-7). Source: ASTM C336, C338 for the viscosities of the
+/// points; notes/relaxation.md#viscosity.
 class ViscosityCurve {
  public:
   static constexpr double log10_at_annealing_Pa_s = 12.0;

@@ -9,7 +9,8 @@
 
 namespace thickset {
 
-/// Kiln temperature against time: straight lines between corners; two corners at one time are a jump.
+/// Kiln temperature against time: straight lines between corners; two corners at one time are a
+/// jump.
 struct AirCurve {
   struct Corner {
     double time_s;
@@ -37,8 +38,8 @@ struct FollowedProgram {
   bool broken_off = false;  ///< the controller stops when the kiln is late, and it was
 };
 
-/// The kiln's own temperature under a program: it falls no faster than by natural cooling and heats no
-/// faster than it can; what happens when it is late is the controller's `late` behaviour. Curved
+/// The kiln's own temperature under a program: it falls no faster than by natural cooling and heats
+/// no faster than it can; what happens when it is late is the controller's `late` behaviour. Curved
 /// natural cooling becomes straight lines within 0.05 K of it. A lateness under one minute is none.
 ///
 /// In: start, where the kiln is when the program begins; the program's own start row, where it has

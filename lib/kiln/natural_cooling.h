@@ -12,8 +12,9 @@ namespace thickset {
 /// How fast a closed kiln falls by itself with the elements off: a rate for each temperature.
 ///
 /// Straight lines between the points; above the highest point the rate grows, and below the lowest
-/// it shrinks, in proportion to the difference from the room (Newton cooling). One time constant is a
-/// poor description of a real kiln, which gives heat back late; a table from its own log is better.
+/// it shrinks, in proportion to the difference from the room (Newton cooling). One time constant is
+/// a poor description of a real kiln, which gives heat back late; a table from its own log is
+/// better.
 class NaturalCooling {
  public:
   struct Point {
@@ -34,7 +35,8 @@ class NaturalCooling {
 
   Temperature room() const { return room_; }
 
-  /// The same kiln in a room of another temperature: rates scaled with the difference from the room.
+  /// The same kiln in a room of another temperature: rates scaled with the difference from the
+  /// room.
   NaturalCooling in_room(Temperature room) const;
 
   std::span<const Point> points() const { return points_; }

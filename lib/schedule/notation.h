@@ -11,14 +11,14 @@ namespace thickset {
 ///   target_C,rate_C_per_h,hold_min   or   target_F,rate_F_per_h,hold_min   (rate notation)
 ///   target_C,minutes                 or   target_F,minutes                 (time notation)
 /// A first row of 0 minutes (time) or with an empty rate (rate notation) gives the start. "asap" in
-/// the rate or minutes column is the kiln's own pace. A step column before the others is allowed and
-/// ignored. Rates may carry a minus sign when the step cools; a sign against the target's direction
-/// is refused.
+/// the rate or minutes column is the kiln's own pace. A step column before the others is allowed
+/// and ignored. Rates may carry a minus sign when the step cools; a sign against the target's
+/// direction is refused.
 ///
-/// Throws: Error with every bad row: unknown header (with the nearest form), mixed degrees (target_C
-/// with rate_F_per_h), a bare or absurd temperature (below -20 C or above 1400 C), a rate of 0, a rate
-/// above 9999 C/h, negative or non-finite times ("times run backwards"), times over 1000 days, an
-/// empty target, more than 1000 rows, a start row that is not first.
+/// Throws: Error with every bad row: unknown header (with the nearest form), mixed degrees
+/// (target_C with rate_F_per_h), a bare or absurd temperature (below -20 C or above 1400 C), a rate
+/// of 0, a rate above 9999 C/h, negative or non-finite times ("times run backwards"), times over
+/// 1000 days, an empty target, more than 1000 rows, a start row that is not first.
 Program parse_program(std::string_view text, const std::string& source_name);
 
 /// parse_program of a file's text.

@@ -33,7 +33,7 @@ struct Step {
   Temperature target;
   Pace pace;
   Duration hold{0.0};
-  Place place{};           ///< where it was read, empty for a planned step
+  Place place{};          ///< where it was read, empty for a planned step
   std::string comment{};  ///< what a planned step is for: "hold", "setting", ...; never read back
 };
 
