@@ -21,10 +21,12 @@ struct CsvTable {
 };
 
 /// Fields separated by commas, "quoted" where they hold a comma (RFC 4180, without line breaks
-/// inside quotes); lines that start with "#" and blank lines are skipped.
+/// inside quotes); lines that start with "#" and blank lines are skipped. A quote inside a field
+/// that does not start with one is a plain sign: 3" is three inches.
 ///
-/// Throws: Error with every row that has too few or too many fields or an open quote, or when the
-/// text has no header or no row.
+/// Throws: Error with every row that has too few or too many fields, an open quote or text after a
+/// closing one, or over 10 000 characters; or when the text has no header or no row, is separated
+/// by semicolons or tabs, or holds more than two million fields.
 CsvTable parse_csv(std::string_view text, const std::string& source_name);
 
 /// parse_csv of a file's text. Throws: also what read_text_file throws.

@@ -7,24 +7,23 @@ namespace thickset {
 
 /// The folder that holds glasses/, castings/, kilns/, controllers/ and programs/.
 ///
-/// Tried in order: the environment variable THICKSET_DATA; `beside_program`, relative to the folder
-/// of the running program; `source_data`, the folder of the source tree it was built from.
+/// The environment variable THICKSET_DATA where it is set, and then nothing else. Without it, tried
+/// in order: `beside_program`, relative to the folder of the running program; `source_data`, the
+/// folder of the source tree it was built from.
 /// Throws: Error that names what was tried when none of them is a folder with glasses/ in it.
 std::string find_data_folder(const std::string& beside_program, const std::string& source_data);
 
-/// The path a user meant: `name` itself when it contains "/" or "." or is a file, else
-/// `folder`/`kind`/`name`.`extension`, as in data/glasses/soda-lime-float.glass.
+/// The path a user meant: `name` itself when it contains "/" or is a file, else
+/// `folder`/`kind`/`name`.`extension`, as in data/glasses/soda-lime-float.glass, where that is one.
+/// A name with a "." that is neither is taken for a path, which the reader will not find.
 ///
 /// Throws: Error that offers the nearest shipped name when there is no such file.
-std::string find_data_file(const std::string& folder,
-                           const std::string& kind,
-                           const std::string& extension,
-                           const std::string& name,
+std::string find_data_file(const std::string& folder, const std::string& kind,
+                           const std::string& extension, const std::string& name,
                            const std::string& asked_by);
 
 /// Names (without extension) of the files of one kind, sorted.
-std::vector<std::string> data_names(const std::string& folder,
-                                    const std::string& kind,
+std::vector<std::string> data_names(const std::string& folder, const std::string& kind,
                                     const std::string& extension);
 
 }  // namespace thickset

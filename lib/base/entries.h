@@ -8,11 +8,14 @@
 
 namespace thickset {
 
-/// One line "key = value  [source]  # comment" of a file; knows nothing of units.
+/// One line "key = value  [source] locator  # comment" of a file; knows nothing of units.
+///
+/// The value ends at the first "[", and everything from a "#" on is a comment.
 struct Entry {
   std::string key;
   std::string value;
-  std::string source;  ///< the text in square brackets, empty where there is none
+  std::string source;   ///< the text in square brackets, empty where there is none
+  std::string locator;  ///< what follows them: "table 4" of "[KEY] table 4"
   Place key_place;
   Place value_place;
 };
@@ -28,6 +31,7 @@ std::vector<Entry> parse_entries(std::string_view text, const std::string& sourc
 std::vector<Entry> read_entries(const std::string& path);
 
 /// The known name nearest to `name` by edit distance, or "" where none is near; for "did you mean".
+/// Near is up to two changed letters, or a third of the name where that is more.
 std::string nearest_name(std::string_view name, const std::vector<std::string>& known);
 
 }  // namespace thickset

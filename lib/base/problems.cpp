@@ -1,5 +1,7 @@
 #include "base/problems.h"
 
+#include <fmt/format.h>
+
 namespace thickset {
 
 void Problems::throw_if_any() const {
@@ -9,6 +11,7 @@ void Problems::throw_if_any() const {
     if (!text.empty()) text += '\n';
     text += line;
   }
+  if (not_kept_ > 0) text += fmt::format("\nand {} more", not_kept_);
   throw Error{text};
 }
 

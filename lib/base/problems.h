@@ -2,18 +2,21 @@
 
 #include "base/error.h"
 
+#include <cstddef>
 #include <string>
+#include <string_view>
 #include <utility>
 #include <vector>
 
 namespace thickset {
 
-/// Collects the problems of one input, so that a user sees all of them at once.
+/// Collects the problems of one input, so that a user sees all of them at once. Of an input that is
+/// wrong throughout, the first 40 are kept and the rest counted.
 class Problems {
  public:
-  void add(const Error& error) { lines_.emplace_back(error.what()); }
+  void add(const Error& error) { add_line(error.what()); }
   void add(const Place& where, std::string_view what, std::string_view mend) {
-    lines_.push_back(error_line(where, what, mend));
+    add_line(error_line(where, what, mend));
   }
 
   /// Runs `read` and gives its result; on an Error collects it and gives `otherwise`.
@@ -34,7 +37,18 @@ class Problems {
   void throw_if_any() const;
 
  private:
+  static constexpr std::size_t most_kept = 40;
+
+  void add_line(std::string line) {
+    if (lines_.size() < most_kept) {
+      lines_.push_back(std::move(line));
+    } else {
+      ++not_kept_;
+    }
+  }
+
   std::vector<std::string> lines_;
+  std::size_t not_kept_ = 0;
 };
 
 }  // namespace thickset

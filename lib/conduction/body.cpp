@@ -9,15 +9,18 @@ namespace {
 
 int power_of_area(Solid solid) {
   switch (solid) {
-    case Solid::slab: return 0;
-    case Solid::cylinder: return 1;
-    case Solid::sphere: return 2;
+    case Solid::slab:
+      return 0;
+    case Solid::cylinder:
+      return 1;
+    case Solid::sphere:
+      return 2;
   }
   return 0;
 }
 
-/// Weights w with sum_i w_i f(x_i) = integral of f(x) (x/R)^p dx over 0..R, f even about 0 for p > 0,
-/// exact for parabolas: on each pair of intervals f is the parabola through its three nodes
+/// Weights w with sum_i w_i f(x_i) = integral of f(x) (x/R)^p dx over 0..R, f even about 0 for p >
+/// 0, exact for parabolas: on each pair of intervals f is the parabola through its three nodes
 /// (Simpson's rule where p = 0); an odd interval at the inside uses the first three nodes.
 Eigen::ArrayXd parabola_weights(const Eigen::ArrayXd& x, int p) {
   const Eigen::Index n = x.size();
@@ -50,12 +53,8 @@ Eigen::ArrayXd parabola_weights(const Eigen::ArrayXd& x, int p) {
 
 }  // namespace
 
-Body::Body(Solid solid,
-           double extent_m,
-           Eigen::Index nodes,
-           ThermalLaw conductivity_W_per_m_K,
-           ThermalLaw heat_capacity_J_per_kg_K,
-           double density_kg_per_m3)
+Body::Body(Solid solid, double extent_m, Eigen::Index nodes, ThermalLaw conductivity_W_per_m_K,
+           ThermalLaw heat_capacity_J_per_kg_K, double density_kg_per_m3)
     : solid_{solid},
       position_m_{Eigen::ArrayXd::LinSpaced(nodes, 0.0, extent_m)},
       volume_m_{nodes},

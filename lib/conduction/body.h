@@ -9,21 +9,17 @@ namespace thickset::conduction {
 /// The three solids in which heat flows along one coordinate only.
 enum class Solid { slab, cylinder, sphere };
 
-/// A solid cut into cells for the conduction solver: nodes from the inside (0) to the outside (n-1),
-/// evenly spaced, with half cells at both ends. Areas are shares of the outer surface and volumes are
-/// per square metre of it, so heat is in J/m2 of outer surface.
+/// A solid cut into cells for the conduction solver: nodes from the inside (0) to the outside
+/// (n-1), evenly spaced, with half cells at both ends. Areas are shares of the outer surface and
+/// volumes are per square metre of it, so heat is in J/m2 of outer surface.
 ///
 /// The steady parabola of uniform cooling is exact at the nodes for constant properties; otherwise
 /// the error is second order in the spacing. Source: notes/conduction.md#cells.
 class Body {
  public:
   /// Extent: half thickness or radius (slab insulated on one side: full thickness). nodes >= 3.
-  Body(Solid solid,
-       double extent_m,
-       Eigen::Index nodes,
-       ThermalLaw conductivity_W_per_m_K,
-       ThermalLaw heat_capacity_J_per_kg_K,
-       double density_kg_per_m3);
+  Body(Solid solid, double extent_m, Eigen::Index nodes, ThermalLaw conductivity_W_per_m_K,
+       ThermalLaw heat_capacity_J_per_kg_K, double density_kg_per_m3);
 
   Solid solid() const { return solid_; }
   Eigen::Index nodes() const { return position_m_.size(); }

@@ -33,9 +33,9 @@ struct Face {
   double heat_in_W_per_m2(double kiln_K, double surface_K) const {
     const double kiln2 = kiln_K * kiln_K;
     const double surface2 = surface_K * surface_K;
-    return exchange_factor * (film_coefficient_W_per_m2_K * (kiln_K - surface_K) +
-                              emissivity * stefan_boltzmann_W_per_m2_K4 *
-                                  (kiln2 * kiln2 - surface2 * surface2));
+    return exchange_factor *
+           (film_coefficient_W_per_m2_K * (kiln_K - surface_K) +
+            emissivity * stefan_boltzmann_W_per_m2_K4 * (kiln2 * kiln2 - surface2 * surface2));
   }
 
   /// Minus the derivative of heat_in_W_per_m2 by the surface temperature.

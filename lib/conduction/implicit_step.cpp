@@ -23,9 +23,7 @@ constexpr int most_iterations = 12;
 
 }  // namespace
 
-ImplicitStep::ImplicitStep(const Body& body,
-                           const Face& inner,
-                           const Face& outer,
+ImplicitStep::ImplicitStep(const Body& body, const Face& inner, const Face& outer,
                            double newton_tol_K)
     : body_{&body},
       inner_{inner},
@@ -65,8 +63,8 @@ void ImplicitStep::properties(const Eigen::ArrayXd& T_K) {
 void ImplicitStep::conduction_in(Eigen::ArrayXd& heat_in_W_per_m2) const {
   heat_in_W_per_m2(0) = 0.0;
   for (Index i = 0; i + 1 < body_->nodes(); ++i) {
-    const double inward = body_->area_by_spacing_per_m()(i) *
-                          (kirchhoff_W_per_m_(i + 1) - kirchhoff_W_per_m_(i));
+    const double inward =
+        body_->area_by_spacing_per_m()(i) * (kirchhoff_W_per_m_(i + 1) - kirchhoff_W_per_m_(i));
     heat_in_W_per_m2(i) += inward;
     heat_in_W_per_m2(i + 1) = -inward;
   }
@@ -111,9 +109,7 @@ double ImplicitStep::dT_dt_K_per_s(Index node) const {
          (body_->density_kg_per_m3() * body_->volume_m()(node) * c.at);
 }
 
-bool ImplicitStep::solve_stage(double implicit_dt_s,
-                               double kiln_K,
-                               Eigen::ArrayXd& T_K,
+bool ImplicitStep::solve_stage(double implicit_dt_s, double kiln_K, Eigen::ArrayXd& T_K,
                                Stage& stage) {
   const Index n = body_->nodes();
   const Index last = n - 1;
@@ -174,8 +170,8 @@ bool ImplicitStep::solve_stage(double implicit_dt_s,
                                  conductivity_W_per_m_K_(last - 1) * correction_K_(last - 1);
     }
     if (fixed(0)) {
-      heat(0) = at_first + body_->area_by_spacing_per_m()(0) * conductivity_W_per_m_K_(1) *
-                               correction_K_(1);
+      heat(0) = at_first +
+                body_->area_by_spacing_per_m()(0) * conductivity_W_per_m_K_(1) * correction_K_(1);
     }
     return true;
   }
@@ -195,12 +191,12 @@ double ImplicitStep::attempt(double dt_s, double kiln_mid_K, double kiln_end_K) 
   if (!solve_stage(implicit_dt_s, kiln_mid_K, T_mid_K_, mid_)) return failed;
 
   T_end_K_ = T_now_K_ + (T_mid_K_ - T_now_K_) * (1.0 / gamma);
-  known_J_per_m2_ = enthalpy_now_J_per_m2_ +
-                    (w * dt_s) * (now_.heat_in_W_per_m2 + mid_.heat_in_W_per_m2);
+  known_J_per_m2_ =
+      enthalpy_now_J_per_m2_ + (w * dt_s) * (now_.heat_in_W_per_m2 + mid_.heat_in_W_per_m2);
   if (!solve_stage(implicit_dt_s, kiln_end_K, T_end_K_, end_)) return failed;
 
-  correction_K_ = dt_s * (e1 * now_.heat_in_W_per_m2 + e2 * mid_.heat_in_W_per_m2 +
-                          e3 * end_.heat_in_W_per_m2);
+  correction_K_ =
+      dt_s * (e1 * now_.heat_in_W_per_m2 + e2 * mid_.heat_in_W_per_m2 + e3 * end_.heat_in_W_per_m2);
   const Index last = body_->nodes() - 1;
   if (fixed(0)) correction_K_(0) = 0.0;
   if (fixed(last)) correction_K_(last) = 0.0;
@@ -211,7 +207,8 @@ double ImplicitStep::attempt(double dt_s, double kiln_mid_K, double kiln_end_K) 
 void ImplicitStep::accept() {
   const Index last = body_->nodes() - 1;
   const double dt_s = last_dt_s_;
-  double passed = dt_s * (w * (now_.faces_W_per_m2 + mid_.faces_W_per_m2) + d * end_.faces_W_per_m2);
+  double passed =
+      dt_s * (w * (now_.faces_W_per_m2 + mid_.faces_W_per_m2) + d * end_.faces_W_per_m2);
   for (const Index node : {Index{0}, last}) {
     if (!fixed(node)) continue;
     // Through a prescribed face passes what its cell stored less what conduction brought.

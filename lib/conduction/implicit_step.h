@@ -12,8 +12,8 @@ namespace thickset::conduction {
 ///
 /// The step is TR-BDF2 ([BANK85], [HS96]): a trapezoidal stage to t + gamma dt, gamma = 2 - sqrt 2,
 /// then second-order backward differences to t + dt; second order, L-stable, with a third-order
-/// companion for the error. Its unknown is the enthalpy of each cell, so a jump of the heat capacity
-/// costs no energy; Newton's method solves each stage.
+/// companion for the error. Its unknown is the enthalpy of each cell, so a jump of the heat
+/// capacity costs no energy; Newton's method solves each stage.
 class ImplicitStep {
  public:
   /// Keeps a pointer to body, which must outlive it. newton_tol_K: the iteration stops when a
@@ -26,6 +26,9 @@ class ImplicitStep {
   /// The kiln jumps while the glass stays as it is.
   void jump(double kiln_K);
 
+  /// The kiln's course bends here: the next first guess does not extrapolate the last step.
+  void forget_course() { previous_dt_s_ = 0.0; }
+
   /// Tries a step; kiln temperatures at t + gamma dt and at its end.
   ///
   /// Returns the estimated error in K, the largest over the nodes (infinity where Newton's method
@@ -36,12 +39,13 @@ class ImplicitStep {
   static constexpr double gamma = 0.585786437626904951;  // 2 - sqrt 2
 
   const Eigen::ArrayXd& T_K() const { return T_now_K_; }
-  const Eigen::ArrayXd& T_mid_K() const { return T_mid_K_; }  ///< of the last attempt
-  const Eigen::ArrayXd& T_end_K() const { return T_end_K_; }  ///< of the last attempt
-  double dT_dt_K_per_s(Eigen::Index node) const;               ///< now
+  const Eigen::ArrayXd& T_before_K() const { return T_before_K_; }  ///< before the last accept()
+  const Eigen::ArrayXd& T_mid_K() const { return T_mid_K_; }        ///< of the last attempt
+  const Eigen::ArrayXd& T_end_K() const { return T_end_K_; }        ///< of the last attempt
+  double dT_dt_K_per_s(Eigen::Index node) const;                    ///< now
 
-  /// Enthalpy gained since start() and heat passed through the faces since then, J/m2: equal but for
-  /// what the iteration left over.
+  /// Enthalpy gained since start() and heat passed through the faces since then, J/m2: equal but
+  /// for what the iteration left over.
   double stored_J_per_m2() const;
   double passed_J_per_m2() const { return passed_J_per_m2_; }
   double exchanged_J_per_m2() const { return exchanged_J_per_m2_; }  ///< sum of absolute heats
@@ -71,7 +75,8 @@ class ImplicitStep {
   double previous_dt_s_ = 0.0;
   double passed_J_per_m2_ = 0.0;
   double exchanged_J_per_m2_ = 0.0;
-  Eigen::ArrayXd T_before_K_;  ///< profile at the start of the last accepted step, for the first guess
+  Eigen::ArrayXd
+      T_before_K_;  ///< profile at the start of the last accepted step, for the first guess
 
   // Work space of an attempt.
   Eigen::ArrayXd known_J_per_m2_, correction_K_, enthalpy_J_per_m2_;

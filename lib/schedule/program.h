@@ -33,8 +33,8 @@ struct Step {
   Temperature target;
   Pace pace;
   Duration hold{0.0};
-  Place place;           ///< where it was read, empty for a planned step
-  std::string comment;   ///< what a planned step is for: "hold", "setting", ...; never read back
+  Place place{};           ///< where it was read, empty for a planned step
+  std::string comment{};  ///< what a planned step is for: "hold", "setting", ...; never read back
 };
 
 /// Temperature against time as a controller is told it.

@@ -1,0 +1,175 @@
+#include "base/text_file.h"
+
+#include <fcntl.h>
+#include <sys/stat.h>
+#include <unistd.h>
+
+#include <algorithm>
+#include <cerrno>
+#include <cstdio>
+#include <cstring>
+#include <filesystem>
+#include <memory>
+#include <string>
+#include <system_error>
+#include <utility>
+
+#include <fmt/format.h>
+
+#include "base/error.h"
+#include "base/text.h"
+
+namespace thickset {
+
+namespace {
+
+namespace fs = std::filesystem;
+
+struct CloseFile {
+  void operator()(std::FILE* file) const { std::fclose(file); }
+};
+
+/// A file being written; closed on leaving, and removed unless it was kept.
+class OpenFile {
+ public:
+  OpenFile(int descriptor, std::string remove_unless_kept)
+      : descriptor_{descriptor}, path_{std::move(remove_unless_kept)} {}
+  OpenFile(const OpenFile&) = delete;
+  OpenFile& operator=(const OpenFile&) = delete;
+  ~OpenFile() {
+    if (descriptor_ >= 0) ::close(descriptor_);
+    if (!path_.empty()) ::unlink(path_.c_str());
+  }
+
+  bool write(std::string_view text) const {
+    while (!text.empty()) {
+      const ssize_t written = ::write(descriptor_, text.data(), text.size());
+      if (written < 0 && errno == EINTR) continue;
+      if (written < 0) return false;
+      text.remove_prefix(static_cast<std::size_t>(written));
+    }
+    return true;
+  }
+
+  bool close() {
+    const int descriptor = descriptor_;
+    descriptor_ = -1;
+    return ::close(descriptor) == 0;
+  }
+
+  int descriptor() const { return descriptor_; }
+  void keep() { path_.clear(); }
+
+ private:
+  int descriptor_;
+  std::string path_;
+};
+
+Error cannot_write(const std::string& path, int error_number) {
+  return Error{Place{path}, fmt::format("cannot be written: {}", std::strerror(error_number)),
+               "choose a folder you may write to, with room left"};
+}
+
+/// To a device or a pipe, which must not be replaced by a file.
+void write_in_place(const std::string& path, std::string_view text) {
+  OpenFile file{::open(path.c_str(), O_WRONLY | O_CLOEXEC), ""};
+  if (file.descriptor() < 0 || !file.write(text) || !file.close()) throw cannot_write(path, errno);
+}
+
+std::string read_bytes(const std::string& path, std::size_t max_bytes) {
+  const Place place{path};
+  std::error_code error;
+  const fs::file_status status = fs::status(path, error);
+  if (status.type() == fs::file_type::not_found) {
+    throw Error{place, "no such file", "check the name and the folder"};
+  }
+  if (fs::is_directory(status)) throw Error{place, "is a folder", "name a file in it"};
+  const std::unique_ptr<std::FILE, CloseFile> file{std::fopen(path.c_str(), "rb")};
+  if (!file) {
+    throw Error{place, fmt::format("cannot be read: {}", std::strerror(errno)),
+                "check that you may read it"};
+  }
+  std::string text;
+  char block[1u << 16];
+  while (const std::size_t got = std::fread(block, 1, sizeof block, file.get())) {
+    text.append(block, got);
+    if (text.size() > max_bytes) {
+      throw Error{place, fmt::format("is larger than {} bytes", max_bytes),
+                  "name a smaller file, or thin it out"};
+    }
+  }
+  if (std::ferror(file.get()) != 0) {
+    throw Error{place, fmt::format("cannot be read: {}", std::strerror(errno)),
+                "check the file and its disk"};
+  }
+  return text;
+}
+
+}  // namespace
+
+std::string read_text_file(const std::string& path, std::size_t max_bytes) {
+  const Place place{path};
+  if (path.empty()) throw Error{place, "a file name is empty", "name a file"};
+  std::string text = read_bytes(path, max_bytes);
+
+  constexpr std::string_view byte_order_mark = "\xEF\xBB\xBF";
+  if (std::string_view{text}.starts_with(byte_order_mark)) text.erase(0, byte_order_mark.size());
+  if (text.find_first_not_of(" \t\r\n") == std::string::npos && text.find('\0') == text.npos) {
+    throw Error{place, "is empty", "check that it was saved whole"};
+  }
+  if (text.find('\0') != text.npos) {
+    throw Error{place, "is not a text file", "name a text file, saved as UTF-8"};
+  }
+  const std::size_t bad = first_not_utf8(text);
+  if (bad != text.npos) {
+    const auto end = text.begin() + static_cast<std::ptrdiff_t>(bad);
+    const auto line = 1 + std::count(text.begin(), end, '\n');
+    throw Error{Place{path, static_cast<int>(line)}, "is not UTF-8 text",
+                "save the file as UTF-8 text"};
+  }
+
+  std::size_t to = 0;
+  for (std::size_t from = 0; from < text.size(); ++from) {
+    if (text[from] == '\r' && from + 1 < text.size() && text[from + 1] == '\n') continue;
+    text[to++] = text[from];
+  }
+  text.resize(to);
+  return text;
+}
+
+void write_text_file(const std::string& path, std::string_view text) {
+  if (path.empty()) throw Error{Place{path}, "a file name is empty", "name a file to write"};
+  std::error_code error;
+  const fs::file_status status = fs::status(path, error);
+  if (fs::is_directory(status)) throw Error{Place{path}, "is a folder", "name a file in it"};
+  if (fs::exists(status) && !fs::is_regular_file(status)) return write_in_place(path, text);
+
+  std::string target = path;
+  mode_t mode = 0666;  // lessened by the user's mask, as for any new file
+  if (fs::is_regular_file(status)) {
+    if (::access(path.c_str(), W_OK) != 0) throw cannot_write(path, errno);
+    // Through a link, the file it leads to is the one to replace.
+    const fs::path behind_links = fs::canonical(path, error);
+    if (!error) target = behind_links.string();
+    mode = static_cast<mode_t>(status.permissions() & fs::perms::mask);
+  }
+  const std::string temporary = fmt::format("{}.{}.part", target, ::getpid());
+  ::unlink(temporary.c_str());
+  const int descriptor =
+      ::open(temporary.c_str(), O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, mode & 0777);
+  if (descriptor < 0) {
+    if (errno == ENOENT) {
+      throw Error{Place{path}, "cannot be written: there is no such folder",
+                  "make the folder first, or choose another"};
+    }
+    throw cannot_write(path, errno);
+  }
+  OpenFile file{descriptor, temporary};
+  if (!file.write(text) || ::fsync(descriptor) != 0 || !file.close()) {
+    throw cannot_write(path, errno);
+  }
+  if (std::rename(temporary.c_str(), target.c_str()) != 0) throw cannot_write(path, errno);
+  file.keep();
+}
+
+}  // namespace thickset

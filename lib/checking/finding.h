@@ -1,0 +1,33 @@
+#pragma once
+
+#include "units/rate.h"
+
+#include <optional>
+#include <string>
+
+namespace thickset {
+
+/// One thing a check found.
+struct Finding {
+  enum class Kind {
+    retardation,         ///< too fast while stress is being set
+    tension,             ///< too fast for the temporary tension
+    hold_too_short,      ///< the glass is not even, or not relaxed, when the hold ends
+    hold_too_cool,       ///< the hold is too near the strain point for its sensor
+    hold_too_hot,        ///< a hold far above the annealing point: the piece may sag
+    no_cooling_to_room,  ///< the program ends with the glass too hot to open
+    kiln_cannot_follow,
+    controller_limit,  ///< a step this controller cannot be told
+    heats,             ///< a step of a cool-down that heats
+    outside_model,     ///< beyond what the models were made for
+  };
+  Kind kind;
+  bool over = false;   ///< a limit is exceeded; else a note
+  int step = -1;       ///< index in the program, -1: none in particular
+  double value = 0.0;  ///< in the unit of the kind: nm/cm, MPa, minutes, K
+  double limit = 0.0;
+  std::string text;                  ///< what, where and what mends it, one sentence or two
+  std::optional<Rate> passing_rate;  ///< of `step`, everything else unchanged
+};
+
+}  // namespace thickset

@@ -1,0 +1,163 @@
+#include "checking/measure.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "relaxation/relaxation_time.h"
+#include "stress/permanent_estimate.h"
+#include "stress/retardation.h"
+
+namespace thickset {
+namespace {
+
+// The kiln is taken to fall to this far above the room by itself, then to stay.
+constexpr auto above_room = TemperatureDifference::from_K(5.0);
+constexpr double level_K = 0.25;                // a stretch that moves less is a hold
+constexpr double search_below_strain_K = 60.0;  // a hold farther below the strain point is none
+constexpr double search_above_annealing_K = 60.0;
+constexpr double arrived_K =
+    5.0;  // the hold's clock for relaxing starts when the glass is this near
+
+/// The program, and after it the kiln's own fall to the room and a wait that evens any casting out.
+Program with_fall_to_room(const Program& program, const Casting& casting, const Firing& firing) {
+  Program whole = program;
+  const Temperature end = firing.room + above_room;
+  const Temperature last = program.steps.back().target;
+  const double size_m = largest_ball(casting.governing_shape()).in_m();
+  // Ten slowest time constants of a slab of this thickness, exchange included, as a rough bound.
+  const Duration wait = hours(20.0 + 6000.0 * size_m * size_m);
+  whole.steps.push_back({.target = std::min(end, last), .pace = AsFastAsPossible{}, .hold = wait});
+  return whole;
+}
+
+std::optional<AnnealHold> find_hold(const AirCurve& air, const Glass& glass) {
+  const double strain_K = glass.strain_point.value.in_K();
+  const double annealing_K = glass.annealing_point.value.in_K();
+  std::optional<AnnealHold> warm;  // the last at or above the strain point
+  std::optional<AnnealHold> cool;  // the longest of those just below it
+  for (std::size_t i = 1; i < air.corners.size(); ++i) {
+    const auto& from = air.corners[i - 1];
+    const auto& to = air.corners[i];
+    if (to.time_s <= from.time_s || std::abs(to.T_K - from.T_K) > level_K) continue;
+    const AnnealHold hold{.step = to.step,
+                          .temperature = Temperature::from_K(to.T_K),
+                          .start_s = from.time_s,
+                          .end_s = to.time_s,
+                          .relaxes = false};
+    if (to.T_K >= strain_K && to.T_K <= annealing_K + search_above_annealing_K) {
+      const bool continues = warm && warm->end_s == from.time_s &&
+                             std::abs(warm->temperature.in_K() - to.T_K) <= level_K;
+      const double start_s = continues ? warm->start_s : from.time_s;
+      warm = hold;
+      warm->start_s = start_s;
+    } else if (to.T_K < strain_K && to.T_K >= strain_K - search_below_strain_K) {
+      const double length_s = cool ? cool->end_s - cool->start_s : 0.0;
+      if (to.time_s - from.time_s > length_s) cool = hold;
+    }
+  }
+  return warm ? warm : cool;
+}
+
+/// A hold erases what came before when it is above the strain point and lasts, counted from when
+/// the glass is near its temperature, as long as the structure needs there.
+bool relaxes(const AnnealHold& hold, const History& history, const Glass& glass) {
+  if (hold.temperature < glass.strain_point.value) return false;
+  double arrived_s = hold.end_s;
+  for (const History::Row& row : history.rows) {
+    if (row.time_s < hold.start_s || row.time_s > hold.end_s) continue;
+    if (std::abs(row.centre_K - hold.temperature.in_K()) > arrived_K) continue;
+    arrived_s = row.time_s;
+    break;
+  }
+  return hold.end_s - arrived_s >= in_s(relaxation::time_to_relax(glass, hold.temperature));
+}
+
+double window_start_s(const std::optional<AnnealHold>& hold, const History& history,
+                      const Glass& glass) {
+  const double annealing_K = glass.annealing_point.value.in_K();
+  double start_s = history.rows.front().time_s;
+  for (const History::Row& row : history.rows) {
+    if (row.mean_K > annealing_K) start_s = row.time_s;
+  }
+  if (hold && hold->relaxes) start_s = std::max(start_s, hold->end_s);
+  return start_s;
+}
+
+/// Ratio of the permanent centre tension of the shape to that of the slab it was simulated as.
+double permanent_by_simulated(const Shape& shape) {
+  if (std::holds_alternative<Slab>(shape) || std::holds_alternative<Rod>(shape) ||
+      std::holds_alternative<Ball>(shape)) {
+    return 1.0;  // simulated as they are
+  }
+  const EquivalentSlabs equivalents = equivalent_slabs(shape);
+  const double ratio = equivalents.permanent_tension.in_m() / equivalents.steady_difference.in_m();
+  return ratio * ratio;
+}
+
+}  // namespace
+
+Temperature start_of(const Program& program, const Firing& firing) {
+  return program.start.value_or(firing.from);
+}
+
+Measured measure(const Casting& casting, const Kiln& kiln, Controller::LateOnCooling late,
+                 const Program& program, const Firing& firing, const SimulationSettings& settings) {
+  const Glass& glass = casting.glass;
+  const Temperature start = start_of(program, firing);
+  Measured result;
+  result.followed = follow(with_fall_to_room(program, casting, firing), kiln, late, start);
+  result.history =
+      simulate(casting, kiln, result.followed.air, start, Respect::steady_difference, settings);
+
+  result.hold = find_hold(result.followed.air, glass);
+  if (result.hold) result.hold->relaxes = relaxes(*result.hold, result.history, glass);
+  result.window_start_s = window_start_s(result.hold, result.history, glass);
+
+  const double strain_K = glass.strain_point.value.in_K();
+  const double window_bottom_K = strain_K - stress::setting_below_strain_K;
+  const double permanent_ratio = permanent_by_simulated(casting.governing_shape());
+  const double factor =
+      stress::structural_factor(glass.liquid_expansion_per_K.value, glass.expansion_per_K.value);
+  const double stress_optical_per_Pa = glass.stress_optical_per_Pa.value;
+
+  result.permanent.structural_factor = factor;
+  result.steps.resize(program.steps.size() + 1);
+  double last_time_s = result.history.rows.front().time_s;
+  int last_step = -1;
+  for (const History::Row& row : result.history.rows) {
+    const int step = std::max(row.step, 0);
+    Measured::OfStep& of_step = result.steps[static_cast<std::size_t>(step)];
+    if (step != last_step) of_step.start_s = last_time_s;
+    of_step.end_s = row.time_s;
+    last_step = step;
+    last_time_s = row.time_s;
+    of_step.largest_difference_K = std::max(of_step.largest_difference_K, row.largest_difference_K);
+    if (row.time_s <= result.window_start_s) continue;
+
+    if (row.surface_K < strain_K) {
+      of_step.tension_Pa = std::max(of_step.tension_Pa, row.tension_Pa);
+      if (row.tension_Pa > result.peak_tension_Pa) {
+        result.peak_tension_Pa = row.tension_Pa;
+        result.peak_tension_step = step;
+      }
+    }
+    // Only glass hotter outside than inside would set the other way round; cooling is what stays.
+    if (row.centre_K > window_bottom_K && row.surface_stress_Pa > 0.0) {
+      const double classical_mid_Pa = permanent_ratio * row.compression_Pa;
+      const double retardation_nm_per_cm =
+          stress::retardation(stress_optical_per_Pa, factor * classical_mid_Pa).in_nm_per_cm();
+      of_step.retardation_nm_per_cm =
+          std::max(of_step.retardation_nm_per_cm, retardation_nm_per_cm);
+      if (classical_mid_Pa > result.permanent.classical_mid_Pa) {
+        result.permanent.classical_mid_Pa = classical_mid_Pa;
+        result.permanent.mid_Pa = factor * classical_mid_Pa;
+        result.permanent.surface_Pa = -factor * row.surface_stress_Pa;
+        result.permanent.retardation = Retardation::from_nm_per_cm(retardation_nm_per_cm);
+        result.permanent.step = step;
+      }
+    }
+  }
+  return result;
+}
+
+}  // namespace thickset

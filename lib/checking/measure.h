@@ -1,0 +1,74 @@
+#pragma once
+
+#include "kiln/follow.h"
+#include "schedule/controller.h"
+#include "schedule/program.h"
+#include "simulation/casting.h"
+#include "simulation/history.h"
+#include "simulation/simulate.h"
+#include "units/stress.h"
+
+#include <optional>
+#include <vector>
+
+namespace thickset {
+
+/// How a firing begins and where it happens.
+struct Firing {
+  Temperature from = Temperature::from_C(800.0);  ///< glass and kiln at the start, even and relaxed
+  Temperature room = Temperature::from_C(20.0);
+};
+
+/// The last level stretch of a kiln's curve that can anneal.
+struct AnnealHold {
+  int step;
+  Temperature temperature;
+  double start_s, end_s;  ///< while the kiln is level
+  bool relaxes;           ///< hot and long enough for what came before to relax
+};
+
+/// The permanent stress as estimated from the classical formula times the structural factor.
+///
+/// The gradient is the largest between the annealing point and 100 K below the strain point, after
+/// the hold. An estimate: notes/stress.md#permanent-estimate says where it stops being valid.
+struct PermanentStress {
+  double classical_mid_Pa = 0.0;  ///< largest tension, at the mid-plane; classical formula alone
+  double structural_factor = 1.0;
+  double mid_Pa = 0.0;      ///< with the structural factor, tension positive
+  double surface_Pa = 0.0;  ///< with the structural factor, negative: compression
+  Retardation retardation = Retardation::from_nm_per_cm(0.0);
+  int step = -1;  ///< whose gradient it is
+};
+
+/// One program run by one kiln: everything limits are compared with.
+struct Measured {
+  /// Of one step: index i of the program, and one more for what comes after its last step.
+  struct OfStep {
+    double start_s = 0.0, end_s = 0.0;
+    double largest_difference_K = 0.0;
+    double tension_Pa = 0.0;  ///< temporary tension that counts
+    double retardation_nm_per_cm =
+        0.0;  ///< permanent, if this step's gradient were the one to stay
+  };
+  FollowedProgram followed;
+  History history;
+  std::optional<AnnealHold> hold;
+  double window_start_s = 0.0;  ///< from here on gradients can stay
+  std::vector<OfStep> steps;
+  PermanentStress permanent;
+  double peak_tension_Pa = 0.0;
+  int peak_tension_step = -1;
+};
+
+/// Runs a program as this kiln and controller would, then lets the kiln fall to the room by itself.
+///
+/// Temporary tension counts from the end of the hold on, where the surface is below the strain
+/// point: above it stress relaxes within minutes. Throws: Error when the input cannot be simulated.
+Measured measure(const Casting& casting, const Kiln& kiln, Controller::LateOnCooling late,
+                 const Program& program, const Firing& firing,
+                 const SimulationSettings& settings = {});
+
+/// Where the glass is when a program begins: its start row, else where the firing begins.
+Temperature start_of(const Program& program, const Firing& firing);
+
+}  // namespace thickset

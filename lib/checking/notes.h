@@ -1,0 +1,26 @@
+#pragma once
+
+#include "checking/finding.h"
+#include "checking/measure.h"
+
+#include <vector>
+
+namespace thickset {
+
+/// What is wrong with the anneal hold, or worth knowing about it: missing, too cool, too hot, too
+/// short to relax or to even out.
+std::vector<Finding> hold_findings(const Casting& casting, const Measured& measured);
+
+/// What else a person should know of the program: the kiln cannot follow, a step heats, the end is too
+/// hot or below the room, the casting or a temperature is outside what the models were made for.
+std::vector<Finding> program_notes(const Casting& casting,
+                                   const Program& program,
+                                   const Firing& firing,
+                                   const Measured& measured);
+
+/// Steps that this controller cannot be told as they stand.
+std::vector<Finding> controller_notes(const Program& program,
+                                      const Controller& controller,
+                                      Temperature start);
+
+}  // namespace thickset

@@ -1,0 +1,119 @@
+#include "conduction/solve.h"
+
+#include <algorithm>
+#include <cassert>
+#include <cmath>
+
+#include "base/error.h"
+
+namespace thickset::conduction {
+namespace {
+
+constexpr double newton_share = 0.02;  // newton_tol_K <= newton_share * tolerance_K
+constexpr double margin = 0.85;        // of the step that would just meet the tolerance
+constexpr double most_growth = 4.0;
+constexpr double most_shrinking = 0.15;
+// The first step of a stretch moves the kiln by this many tolerances off its old course.
+constexpr double first_departure = 4.0;
+
+}  // namespace
+
+Solver::Solver(const Body& body, const Face& inner, const Face& outer, const AirCurve& air,
+               const Eigen::ArrayXd& T_K, const SolveSettings& settings)
+    : air_{&air},
+      step_{body, inner, outer, newton_share * settings.tolerance_K},
+      inner_{inner},
+      outer_{outer},
+      settings_{settings},
+      local_tolerance_K_{settings.tolerance_K * std::sqrt(settings.tolerance_K)} {
+  assert(!air.corners.empty());
+  time_s_ = before_s_ = air.corners.front().time_s;
+  kiln_K_ = kiln_before_K_ = air.corners.front().T_K;
+  step_.start(T_K, kiln_K_);
+}
+
+double Solver::slope_K_per_s() const {
+  const auto& a = air_->corners[corner_];
+  const auto& b = air_->corners[corner_ + 1];
+  return (b.T_K - a.T_K) / (b.time_s - a.time_s);
+}
+
+bool Solver::next_stretch() {
+  const auto& corners = air_->corners;
+  while (corner_ + 1 < corners.size() && corners[corner_ + 1].time_s <= time_s_) {
+    ++corner_;
+    if (corners[corner_].T_K != kiln_K_) {
+      kiln_K_ = corners[corner_].T_K;
+      step_.jump(kiln_K_);
+      proposed_s_ = 0.0;
+    }
+  }
+  return corner_ + 1 < corners.size();
+}
+
+bool Solver::advance() {
+  const bool at_corner = corner_ + 1 >= air_->corners.size() ||
+                         air_->corners[corner_ + 1].time_s <= time_s_ || steps_ == 0;
+  if (at_corner) {
+    const bool had_stretch = corner_ + 1 < air_->corners.size() && steps_ > 0;
+    const double old_slope = had_stretch ? slope_K_per_s() : 0.0;
+    if (!next_stretch()) return false;
+    const double departure = std::abs(slope_K_per_s() - old_slope);
+    const double first_s = departure > 0.0 ? first_departure * settings_.tolerance_K / departure
+                                           : settings_.longest_step_s;
+    proposed_s_ = proposed_s_ > 0.0 ? std::min(proposed_s_, first_s) : std::min(first_s, 10.0);
+    step_.forget_course();
+  }
+
+  const double stretch_end_s = air_->corners[corner_ + 1].time_s;
+  const double slope = slope_K_per_s();
+  double dt_s = std::clamp(proposed_s_, settings_.shortest_step_s, settings_.longest_step_s);
+  for (;;) {
+    const double left_s = stretch_end_s - time_s_;
+    const bool lands = dt_s >= left_s * (1.0 - 1e-9);
+    if (lands) {
+      dt_s = left_s;
+    } else if (2.0 * dt_s > left_s) {
+      dt_s = 0.5 * left_s;  // two equal steps instead of a long one and a sliver
+    }
+    const double kiln_end_K = lands ? air_->corners[corner_ + 1].T_K : kiln_K_ + slope * dt_s;
+    const double error_K =
+        step_.attempt(dt_s, kiln_K_ + slope * ImplicitStep::gamma * dt_s, kiln_end_K);
+    const double ratio = error_K / local_tolerance_K_;
+    const double factor = std::isfinite(ratio) ? margin / std::cbrt(std::max(ratio, 1e-6)) : 0.1;
+    if (ratio <= 1.0) {
+      step_.accept();
+      before_s_ = time_s_;
+      kiln_before_K_ = kiln_K_;
+      time_s_ = lands ? stretch_end_s : time_s_ + dt_s;
+      kiln_K_ = kiln_end_K;
+      step_corner_ = corner_ + 1;
+      ++steps_;
+      // A step cut short to land says nothing against the longer one proposed before.
+      proposed_s_ = std::max(lands ? proposed_s_ : 0.0, dt_s * std::min(factor, most_growth));
+      return true;
+    }
+    ++rejected_;
+    if (dt_s <= settings_.shortest_step_s || !std::isfinite(dt_s)) {
+      throw Error{{},
+                  "the temperatures inside the glass cannot be computed from this input",
+                  "check the casting's size, its material values and the program"};
+    }
+    dt_s = std::max(dt_s * std::max(factor, most_shrinking), settings_.shortest_step_s);
+  }
+}
+
+double Solver::dT_dt_K_per_s(Eigen::Index node) const {
+  const bool outer_fixed = outer_.kind == Face::Kind::prescribed && node + 1 == T_K().size();
+  const bool inner_fixed = inner_.kind == Face::Kind::prescribed && node == 0;
+  if (outer_fixed || inner_fixed) return corner_ + 1 < air_->corners.size() ? slope_K_per_s() : 0.0;
+  return step_.dT_dt_K_per_s(node);
+}
+
+double Solver::heat_balance_error() const {
+  const double exchanged = step_.exchanged_J_per_m2();
+  if (exchanged == 0.0) return 0.0;
+  return std::abs(step_.stored_J_per_m2() - step_.passed_J_per_m2()) / exchanged;
+}
+
+}  // namespace thickset::conduction

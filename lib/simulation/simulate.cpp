@@ -1,0 +1,136 @@
+#include "simulation/simulate.h"
+
+#include <algorithm>
+#include <cmath>
+#include <variant>
+
+#include "conduction/solve.h"
+#include "stress/elastic.h"
+
+namespace thickset {
+namespace {
+
+using conduction::Body;
+using conduction::Face;
+using conduction::Solid;
+
+struct Model {
+  Solid solid;
+  double extent_m;
+  double exchange_factor = 1.0;
+  stress::Support support = stress::Support::free;
+  bool symmetric = true;
+};
+
+Model model_of(const Shape& shape, Respect respect) {
+  if (const auto* rod = std::get_if<Rod>(&shape)) {
+    return {.solid = Solid::cylinder, .extent_m = 0.5 * rod->diameter.in_m()};
+  }
+  if (const auto* ball = std::get_if<Ball>(&shape)) {
+    return {.solid = Solid::sphere, .extent_m = 0.5 * ball->diameter.in_m()};
+  }
+  if (const auto* slab = std::get_if<Slab>(&shape)) {
+    const double thickness_m = slab->thickness.in_m();
+    if (slab->faces == Faces::both) return {.solid = Solid::slab, .extent_m = 0.5 * thickness_m};
+    return {
+        .solid = Solid::slab,
+        .extent_m = thickness_m,
+        .support = slab->faces == Faces::one_held ? stress::Support::held : stress::Support::free,
+        .symmetric = false};
+  }
+  const EquivalentSlabs equivalents = equivalent_slabs(shape);
+  const double half_m = 0.5 * (respect == Respect::slowest_mode ? equivalents.slowest_mode
+                                                                : equivalents.steady_difference)
+                                  .in_m();
+  return {.solid = Solid::slab,
+          .extent_m = half_m,
+          .exchange_factor = half_m / volume_to_surface(shape).in_m()};
+}
+
+/// Largest |y| over a step whose ends have values y0, y1 and slopes s0, s1 (per step): the cubic
+/// through them, at its ends and its turning points.
+double largest_of_cubic(double y0, double s0, double y1, double s1) {
+  double largest = std::max(std::abs(y0), std::abs(y1));
+  const double a = 3.0 * (2.0 * (y0 - y1) + s0 + s1);
+  const double b = 2.0 * (3.0 * (y1 - y0) - 2.0 * s0 - s1);
+  const double c = s0;
+  const auto try_at = [&](double x) {
+    if (!(x > 0.0 && x < 1.0)) return;
+    const double y = y0 + x * (c + x * (0.5 * b + x * a / 3.0));
+    largest = std::max(largest, std::abs(y));
+  };
+  const double discriminant = b * b - 4.0 * a * c;
+  if (discriminant < 0.0) return largest;
+  const double q = -0.5 * (b + std::copysign(std::sqrt(discriminant), b));
+  if (a != 0.0) try_at(q / a);
+  if (q != 0.0) try_at(c / q);
+  return largest;
+}
+
+}  // namespace
+
+History simulate(const Casting& casting, const Kiln& kiln, const AirCurve& air, Temperature start,
+                 Respect respect, const SimulationSettings& settings) {
+  const Glass& glass = casting.glass;
+  const Model model = model_of(casting.governing_shape(), respect);
+  const Body body{model.solid,
+                  model.extent_m,
+                  settings.nodes,
+                  glass.conductivity_W_per_m_K.value,
+                  glass.heat_capacity_J_per_kg_K.value,
+                  glass.density_kg_per_m3.value};
+  Face outer = Face::exchange(kiln.film_coefficient_W_per_m2_K, kiln.emissivity);
+  outer.exchange_factor = model.exchange_factor;
+  conduction::Solver solver{body,
+                            Face::insulated(),
+                            outer,
+                            air,
+                            Eigen::ArrayXd::Constant(settings.nodes, start.in_K()),
+                            {.tolerance_K = settings.tolerance_K}};
+
+  const Eigen::Index last = settings.nodes - 1;
+  const double biaxial_Pa_per_K = glass.biaxial_stress_Pa_per_K();
+  const auto difference_slope = [&] {
+    return solver.dT_dt_K_per_s(0) - solver.dT_dt_K_per_s(last);
+  };
+  History history;
+  history.rows.reserve(512);
+  history.rows.push_back({.time_s = solver.time_s(),
+                          .kiln_K = solver.kiln_K(),
+                          .surface_K = start.in_K(),
+                          .centre_K = start.in_K(),
+                          .mean_K = start.in_K(),
+                          .largest_difference_K = 0.0,
+                          .surface_stress_Pa = 0.0,
+                          .tension_Pa = 0.0,
+                          .compression_Pa = 0.0,
+                          .step = air.corners.front().step});
+  double difference_K = 0.0;
+  double slope_K_per_s = difference_slope();
+  while (solver.advance()) {
+    const Eigen::ArrayXd& T_K = solver.T_K();
+    const double dt_s = solver.time_s() - solver.before_s();
+    const double new_difference_K = T_K(0) - T_K(last);
+    const double new_slope_K_per_s = difference_slope();
+    const double largest_K = largest_of_cubic(difference_K, slope_K_per_s * dt_s, new_difference_K,
+                                              new_slope_K_per_s * dt_s);
+    difference_K = new_difference_K;
+    slope_K_per_s = new_slope_K_per_s;
+    const stress::ElasticStress elastic =
+        stress::elastic_stress(body, T_K, biaxial_Pa_per_K, model.support, model.symmetric);
+    history.rows.push_back({.time_s = solver.time_s(),
+                            .kiln_K = solver.kiln_K(),
+                            .surface_K = T_K(last),
+                            .centre_K = T_K(0),
+                            .mean_K = body.mean(T_K),
+                            .largest_difference_K = largest_K,
+                            .surface_stress_Pa = elastic.surface_Pa,
+                            .tension_Pa = elastic.largest_tension_Pa,
+                            .compression_Pa = elastic.largest_compression_Pa,
+                            .step = air.corners[solver.corner()].step});
+  }
+  history.heat_balance_error = solver.heat_balance_error();
+  return history;
+}
+
+}  // namespace thickset

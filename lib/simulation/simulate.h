@@ -1,0 +1,34 @@
+#pragma once
+
+#include "kiln/follow.h"
+#include "kiln/kiln.h"
+#include "simulation/casting.h"
+#include "simulation/history.h"
+#include "units/temperature.h"
+
+namespace thickset {
+
+/// Which behaviour of the casting a simulation must get right; see EquivalentSlabs.
+enum class Respect {
+  steady_difference,  ///< temperature differences and temporary tension
+  slowest_mode,       ///< how long arriving and evening take
+};
+
+struct SimulationSettings {
+  double tolerance_K = 0.02;  ///< of the time steps; see conduction::SolveSettings
+  int nodes = 21;             ///< from centre to surface
+};
+
+/// Temperatures and elastic stress of a casting whose kiln follows a curve.
+///
+/// Slab, rod and ball are solved as they are, other shapes as their equivalent slab with the exchange
+/// scaled to the shape's own volume over surface. The glass is at `start` throughout at first.
+/// Throws: Error when the input is beyond what can be computed.
+History simulate(const Casting& casting,
+                 const Kiln& kiln,
+                 const AirCurve& air,
+                 Temperature start,
+                 Respect respect,
+                 const SimulationSettings& settings = {});
+
+}  // namespace thickset
