@@ -25,7 +25,22 @@ Program parse_program(std::string_view text, const std::string& source_name);
 Program read_program(const std::string& path);
 
 /// The program as text that parse_program reads back to the same program; numbers are written with
-/// as many digits as they need. `comments` become "# ..." lines at the top.
+/// as many digits as they need. `comments` become "# ..." lines at the top, a step's own comment one
+/// before its row.
+///
+/// In:    paces and holds that the program's notation can write, as parse_program, in_notation and
+///        fit_to_controller give them; asserted.
+/// Error: a number no text in its unit gives exactly (a computed one, not one that was read) comes
+///        back within two roundings of a double.
 std::string write_program(const Program& program, const std::vector<std::string>& comments = {});
+
+/// The same curve in another notation and unit, nothing rounded: a hold becomes a row of its own in
+/// time notation and joins the step before it in rate notation; rates and times turn into each other.
+///
+/// In: start, the temperature the program begins at when it has no start row.
+Program in_notation(const Program& program,
+                    Notation notation,
+                    Degrees degrees,
+                    Temperature start);
 
 }  // namespace thickset

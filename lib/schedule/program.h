@@ -48,4 +48,20 @@ struct Program {
 /// Time of a ramp at this pace; AsFastAsPossible gives nullopt.
 std::optional<Duration> ramp_time(const Pace& pace, Temperature from, Temperature to);
 
+/// A piece of a program that is either one ramp or one hold, whatever the notation.
+struct Leg {
+  int step;                         ///< index of the step it belongs to
+  std::optional<Temperature> from;  ///< nullopt: a first leg with no known start
+  Temperature to;                   ///< of a hold the same as `from`, where that is known
+  Pace pace;                        ///< of a ramp; of a hold its Duration
+  bool is_hold;
+};
+
+/// The program as ramps and holds in the order they run. A ramp between equal temperatures is a hold
+/// where its pace is a Duration, else it is left out, as is a hold of no time.
+///
+/// In: start, where the program begins when it has no start row; nullopt: not known, its first step
+///     is then taken for a ramp.
+std::vector<Leg> legs(const Program& program, std::optional<Temperature> start);
+
 }  // namespace thickset
