@@ -57,15 +57,26 @@ constexpr double largest_activation_K = 150e3;
 constexpr std::size_t longest_title = 200;
 
 const std::vector<std::string>& known_keys() {
-  static const std::vector<std::string> keys = {
-      "title",        "family",          "expansion",     "liquid_expansion", "annealing_point",
-      "strain_point", "softening_point", "density",       "youngs_modulus",   "poisson_ratio",
-      "conductivity", "heat_capacity",   "stress_optical"};
+  static const std::vector<std::string> keys = {"title",
+                                                "family",
+                                                "expansion",
+                                                "liquid_expansion",
+                                                "annealing_point",
+                                                "strain_point",
+                                                "softening_point",
+                                                "density",
+                                                "youngs_modulus",
+                                                "poisson_ratio",
+                                                "conductivity",
+                                                "heat_capacity",
+                                                "stress_optical"};
   return keys;
 }
 
 /// These may have a line for each piece of their law.
-bool may_repeat(const std::string& key) { return key == "conductivity" || key == "heat_capacity"; }
+bool may_repeat(const std::string& key) {
+  return key == "conductivity" || key == "heat_capacity";
+}
 
 std::string source_text(const Entry& entry) {
   if (entry.source.empty()) return "no source given";
@@ -83,10 +94,11 @@ class GlassLines {
       }
       std::vector<Entry>& lines = lines_[entry.key];
       if (!lines.empty() && !may_repeat(entry.key)) {
-        problems_.add(entry.key_place,
-                      fmt::format("{} is given twice, first at line {}", entry.key,
-                                  lines.front().key_place.line),
-                      "keep one of them");
+        problems_.add(
+            entry.key_place,
+            fmt::format(
+                "{} is given twice, first at line {}", entry.key, lines.front().key_place.line),
+            "keep one of them");
         continue;
       }
       lines.push_back(entry);
@@ -124,7 +136,8 @@ class GlassLines {
     return found;
   }
 
-  std::optional<Placed<ThermalLaw>> find_law(const std::string& key, ThermalQuantity quantity,
+  std::optional<Placed<ThermalLaw>> find_law(const std::string& key,
+                                             ThermalQuantity quantity,
                                              const ThermalLimits& limits) {
     const auto found = lines_.find(key);
     if (found == lines_.end()) return std::nullopt;
@@ -144,7 +157,8 @@ class GlassLines {
 
   void require(const std::string& key, const char* example) {
     if (lines_.count(key) != 0) return;
-    problems_.add(Place{path_}, fmt::format("{} is missing", key),
+    problems_.add(Place{path_},
+                  fmt::format("{} is missing", key),
                   fmt::format("add a line such as \"{} = {}\"", key, example));
   }
 
@@ -171,11 +185,17 @@ class GlassLines {
         break;
       }
     }
-    problems_.add(
-        place,
-        fmt::format("{} {:.4g}{}{} is outside {:g}..{:g}{}{}", key, shown, has_unit ? " " : "",
-                    range.unit, range.low, range.high, has_unit ? " " : "", range.unit),
-        mend);
+    problems_.add(place,
+                  fmt::format("{} {:.4g}{}{} is outside {:g}..{:g}{}{}",
+                              key,
+                              shown,
+                              has_unit ? " " : "",
+                              range.unit,
+                              range.low,
+                              range.high,
+                              has_unit ? " " : "",
+                              range.unit),
+                  mend);
     return false;
   }
 
@@ -200,7 +220,8 @@ GlassFamily read_family(std::string_view text, const Place& place) {
   if (text == "lead") return GlassFamily::lead;
   if (text == "borosilicate") return GlassFamily::borosilicate;
   if (text == "barium") return GlassFamily::barium;
-  throw Error{place, fmt::format("unknown family {}", in_quotes(text)),
+  throw Error{place,
+              fmt::format("unknown family {}", in_quotes(text)),
               "known: soda-lime, lead, borosilicate, barium; leave the line out for others"};
 }
 
@@ -215,16 +236,24 @@ struct FixedPoints {
   std::optional<Placed<Temperature>> softening;
 };
 
-void check_below(const Placed<Temperature>& low, const char* low_name,
-                 const Placed<Temperature>& high, const char* high_name, Problems& problems) {
+void check_below(const Placed<Temperature>& low,
+                 const char* low_name,
+                 const Placed<Temperature>& high,
+                 const char* high_name,
+                 Problems& problems) {
   if (low.value < high.value) return;
   problems.add(low.place,
-               fmt::format("{} point {:.5g} C is not below {} point {:.5g} C ({})", low_name,
-                           low.value.in_C(), high_name, high.value.in_C(), to_string(high.place)),
+               fmt::format("{} point {:.5g} C is not below {} point {:.5g} C ({})",
+                           low_name,
+                           low.value.in_C(),
+                           high_name,
+                           high.value.in_C(),
+                           to_string(high.place)),
                "compare both with the data sheet; the two are often swapped");
 }
 
-void check_gap(const Placed<Temperature>& strain, const Placed<Temperature>& annealing,
+void check_gap(const Placed<Temperature>& strain,
+               const Placed<Temperature>& annealing,
                Problems& problems) {
   const double gap_K = (annealing.value - strain.value).in_K();
   if (!(gap_K > 0.0)) return;  // said by check_below
@@ -233,21 +262,28 @@ void check_gap(const Placed<Temperature>& strain, const Placed<Temperature>& ann
         strain.place,
         fmt::format("strain point {:.5g} C is {:.4g} K below annealing point {:.5g} C ({}), "
                     "outside {:g}..{:g} K",
-                    strain.value.in_C(), gap_K, annealing.value.in_C(), to_string(annealing.place),
-                    least_gap_K, largest_gap_K),
+                    strain.value.in_C(),
+                    gap_K,
+                    annealing.value.in_C(),
+                    to_string(annealing.place),
+                    least_gap_K,
+                    largest_gap_K),
         "compare both with the data sheet; most glasses have 30 to 50 K");
     return;
   }
   const double activation_K =
       ViscosityCurve{annealing.value, strain.value, std::nullopt}.activation_K();
   if (!(activation_K >= least_activation_K && activation_K <= largest_activation_K)) {
-    problems.add(
-        strain.place,
-        fmt::format("strain point {:.5g} C and annealing point {:.5g} C ({}) give an "
-                    "activation of {:.0f} K, outside {:.0f}..{:.0f} K",
-                    strain.value.in_C(), annealing.value.in_C(), to_string(annealing.place),
-                    activation_K, least_activation_K, largest_activation_K),
-        "compare both with the data sheet; most glasses have 30 to 50 K between them");
+    problems.add(strain.place,
+                 fmt::format("strain point {:.5g} C and annealing point {:.5g} C ({}) give an "
+                             "activation of {:.0f} K, outside {:.0f}..{:.0f} K",
+                             strain.value.in_C(),
+                             annealing.value.in_C(),
+                             to_string(annealing.place),
+                             activation_K,
+                             least_activation_K,
+                             largest_activation_K),
+                 "compare both with the data sheet; most glasses have 30 to 50 K between them");
   }
 }
 
@@ -297,7 +333,8 @@ Glass parse_glass(std::string_view text, const std::string& path) {
     lines.problems().add(
         liquid_expansion->place,
         fmt::format("liquid_expansion {:.4g}e-6 /K is below expansion {:.4g}e-6 /K ({})",
-                    liquid_expansion->value * 1e6, expansion->value * 1e6,
+                    liquid_expansion->value * 1e6,
+                    expansion->value * 1e6,
                     to_string(expansion->place)),
         "a melt expands more than its glass, about 3 times; leave the line out if it is not known");
   }
@@ -322,7 +359,8 @@ Glass parse_glass(std::string_view text, const std::string& path) {
       .heat_capacity_J_per_kg_K = given_or(heat_capacity, stand_ins::heat_capacity_J_per_kg_K()),
       .stress_optical_per_Pa = given_or(stress_optical, stand_ins::stress_optical_per_Pa()),
       .viscosity =
-          ViscosityCurve{points.annealing->value, points.strain->value,
+          ViscosityCurve{points.annealing->value,
+                         points.strain->value,
                          points.softening ? std::optional{points.softening->value} : std::nullopt},
       .warnings = {}};
   glass.warnings = stand_ins::warnings(glass);

@@ -22,8 +22,12 @@ constexpr double highest_range_K = 3000.0;
 // Ends written once in K and once in C differ by rounding; closer than this they meet.
 constexpr double meeting_gap_K = 1e-6;
 
-bool is_letter(char c) { return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z'); }
-bool is_digit(char c) { return c >= '0' && c <= '9'; }
+bool is_letter(char c) {
+  return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z');
+}
+bool is_digit(char c) {
+  return c >= '0' && c <= '9';
+}
 
 const char* unit_name(ThermalQuantity quantity) {
   return quantity == ThermalQuantity::conductivity ? "W/(m K)" : "J/(kg K)";
@@ -218,7 +222,8 @@ class Line {
     const std::string_view text = range.text();
     const std::size_t dots = text.find("..");
     if (dots == text.npos) {
-      range.refuse(fmt::format("{} is not a range", in_quotes(text)), "write a range as \"20..500 C\"");
+      range.refuse(fmt::format("{} is not a range", in_quotes(text)),
+                   "write a range as \"20..500 C\"");
     }
     Stretch high = range;
     const Stretch low = high.take(dots);
@@ -264,7 +269,8 @@ class Line {
     for (std::size_t i = 0; i < points.size(); ++i) {
       points[i].value *= unit;
       if (i > 0 && !(points[i].T_K > points[i - 1].T_K)) {
-        throw Error{places[i], "a table whose temperatures do not rise",
+        throw Error{places[i],
+                    "a table whose temperatures do not rise",
                     "order its points from cold to hot"};
       }
       check(points[i].value, places[i], at_temperature(points[i].T_K));
@@ -302,13 +308,20 @@ class Line {
   void check(double value, const Place& place, std::string_view where) const {
     const char* const unit = unit_name(quantity_);
     if (!(value > 0.0 && std::isfinite(value))) {
-      throw Error{place, fmt::format("{} is {:.6g} {}{}, not positive", key_, value, unit, where),
+      throw Error{place,
+                  fmt::format("{} is {:.6g} {}{}, not positive", key_, value, unit, where),
                   "check the numbers, their signs and the range"};
     }
     if (!(value >= limits_.low && value <= limits_.high)) {
       throw Error{place,
-                  fmt::format("{} {:.6g} {}{} is outside {:g}..{:g} {}", key_, value, unit, where,
-                              limits_.low, limits_.high, unit),
+                  fmt::format("{} {:.6g} {}{} is outside {:g}..{:g} {}",
+                              key_,
+                              value,
+                              unit,
+                              where,
+                              limits_.low,
+                              limits_.high,
+                              unit),
                   "check the numbers and the unit"};
     }
   }
@@ -326,7 +339,8 @@ void join(std::vector<ThermalLaw::Piece>& pieces, ThermalLaw::Piece piece, const
     if (!(std::abs(piece.from_K - end_K) <= meeting_gap_K)) {
       throw Error{place,
                   fmt::format("this piece begins at {:.6g} K but the one before ends at {:.6g} K",
-                              piece.from_K, end_K),
+                              piece.from_K,
+                              end_K),
                   "order the pieces from cold to hot and let them meet end to end"};
     }
     piece.from_K = end_K;
@@ -336,7 +350,8 @@ void join(std::vector<ThermalLaw::Piece>& pieces, ThermalLaw::Piece piece, const
 
 }  // namespace
 
-ThermalLaw read_thermal_law(std::span<const Entry> lines, ThermalQuantity quantity,
+ThermalLaw read_thermal_law(std::span<const Entry> lines,
+                            ThermalQuantity quantity,
                             const ThermalLimits& limits) {
   assert(!lines.empty() && limits.low > 0.0);
   const Line first{lines.front(), quantity, limits};
@@ -348,7 +363,8 @@ ThermalLaw read_thermal_law(std::span<const Entry> lines, ThermalQuantity quanti
     const Line line{entry, quantity, limits};
     try {
       if (!line.has_range()) {
-        throw Error{line.place(), fmt::format("{} is given twice", entry.key),
+        throw Error{line.place(),
+                    fmt::format("{} is given twice", entry.key),
                     "keep one, or give each line a range such as \"for 20..500 C\""};
       }
       const ThermalLaw::Piece piece = line.piece();
