@@ -19,6 +19,8 @@ struct AirCurve {
   std::vector<Corner> corners;  ///< times never run backwards; the first is at 0 s
 
   double end_s() const { return corners.back().time_s; }
+
+  /// After the jump where there is one; before the first corner and after the last, their values.
   double at_K(double time_s) const;
 };
 
@@ -26,8 +28,8 @@ struct AirCurve {
 struct FollowedProgram {
   AirCurve air;
 
-  /// Where the kiln could not follow: it arrived this much later than the program, and was at most
-  /// this far above it.
+  /// Where the kiln could not follow: it arrived, or will arrive, this much later than the program,
+  /// and was at most this far above it (below it, as a negative number, where it heats).
   struct Late {
     int step;
     Duration late;
@@ -38,8 +40,15 @@ struct FollowedProgram {
 };
 
 /// The kiln's own temperature under a program: it falls no faster than by natural cooling and heats no
-/// faster than it can; what happens when it is late is the controller's `late` behaviour. Curved
-/// natural cooling becomes straight lines within 0.05 K of it. A lateness under one minute is none.
+/// faster than it can. Curved natural cooling becomes straight lines within 0.05 K of it.
+///
+/// The setpoint runs by the clock; where the kiln has not arrived at the end of a ramp, `late` decides:
+///   waits    the step lasts until it has, then the hold runs in full;
+///   goes_on  the next step begins on time, the kiln falls on until it meets the setpoint again;
+///   stops    the program is broken off, the kiln falls naturally until it is within 1 K of the room.
+/// A lateness under one minute is none. AsFastAsPossible has no time to keep: under every behaviour the
+/// setpoint jumps to the target and the step lasts until the kiln is there. A target the kiln reaches
+/// only in infinite time counts as reached 1 K above the room.
 ///
 /// In: start, where the kiln is when the program begins; the program's own start row, where it has
 ///     one, is where the setpoint begins.

@@ -33,7 +33,7 @@ struct Step {
   Temperature target;
   Pace pace;
   Duration hold{0.0};
-  Place place{};           ///< where it was read, empty for a planned step
+  Place place{};          ///< where it was read, empty for a planned step
   std::string comment{};  ///< what a planned step is for: "hold", "setting", ...; never read back
 };
 
@@ -47,5 +47,21 @@ struct Program {
 
 /// Time of a ramp at this pace; AsFastAsPossible gives nullopt.
 std::optional<Duration> ramp_time(const Pace& pace, Temperature from, Temperature to);
+
+/// A piece of a program that is either one ramp or one hold, whatever the notation.
+struct Leg {
+  int step;                         ///< index of the step it belongs to
+  std::optional<Temperature> from;  ///< nullopt: a first leg with no known start
+  Temperature to;                   ///< of a hold the same as `from`, where that is known
+  Pace pace;                        ///< of a ramp; of a hold its Duration
+  bool is_hold;
+};
+
+/// The program as ramps and holds in the order they run. A ramp between equal temperatures is a hold
+/// where its pace is a Duration, else it is left out, as is a hold of no time.
+///
+/// In: start, where the program begins when it has no start row; nullopt: not known, its first step
+///     is then taken for a ramp.
+std::vector<Leg> legs(const Program& program, std::optional<Temperature> start);
 
 }  // namespace thickset
