@@ -25,8 +25,8 @@ struct Kiln {
 /// Throws: Error with every problem of the file.
 Kiln read_kiln(const std::string& path);
 
-/// Tolerance of a standard-grade type K thermocouple: the greater of 2.2 C and 0.75 % of the reading
-/// in C. Source: [ASTM-E230] table of initial tolerances.
+/// Tolerance of a standard-grade type K thermocouple: the greater of 2.2 C and 0.75 % of the
+/// reading in C. Source: [ASTM-E230] table of initial tolerances.
 TemperatureDifference sensor_tolerance(Temperature reading);
 
 }  // namespace thickset

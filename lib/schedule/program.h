@@ -33,7 +33,7 @@ struct Step {
   Temperature target;
   Pace pace;
   Duration hold{0.0};
-  Place place{};           ///< where it was read, empty for a planned step
+  Place place{};          ///< where it was read, empty for a planned step
   std::string comment{};  ///< what a planned step is for: "hold", "setting", ...; never read back
 };
 
@@ -57,8 +57,8 @@ struct Leg {
   bool is_hold;
 };
 
-/// The program as ramps and holds in the order they run. A ramp between equal temperatures is a hold
-/// where its pace is a Duration, else it is left out, as is a hold of no time.
+/// The program as ramps and holds in the order they run. A ramp between equal temperatures is a
+/// hold where its pace is a Duration, else it is left out, as is a hold of no time.
 ///
 /// In: start, where the program begins when it has no start row; nullopt: not known, its first step
 ///     is then taken for a ramp.
