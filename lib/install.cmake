@@ -1,0 +1,23 @@
+# What `cmake --install` puts in place: the program, its data, the library with its headers, and the
+# CMake package that lets another project say find_package(thickset) and link thickset::thickset.
+include(CMakePackageConfigHelpers)
+
+set(data_folder ${CMAKE_INSTALL_DATADIR}/thickset)
+set(package_folder ${CMAKE_INSTALL_LIBDIR}/cmake/thickset)
+
+install(TARGETS thickset_cli)
+install(DIRECTORY data/ DESTINATION ${data_folder})
+install(FILES README.md notes/LICENSE DESTINATION ${CMAKE_INSTALL_DOCDIR})
+
+install(TARGETS thickset_lib EXPORT thickset-targets)
+install(DIRECTORY lib/ DESTINATION ${CMAKE_INSTALL_INCLUDEDIR}/thickset FILES_MATCHING PATTERN *.h)
+install(EXPORT thickset-targets NAMESPACE thickset:: DESTINATION ${package_folder})
+
+configure_package_config_file(lib/thickset-config.cmake.in
+  ${PROJECT_BINARY_DIR}/thickset-config.cmake
+  INSTALL_DESTINATION ${package_folder} PATH_VARS data_folder)
+write_basic_package_version_file(${PROJECT_BINARY_DIR}/thickset-config-version.cmake
+  COMPATIBILITY SameMinorVersion)
+install(FILES ${PROJECT_BINARY_DIR}/thickset-config.cmake
+              ${PROJECT_BINARY_DIR}/thickset-config-version.cmake
+        DESTINATION ${package_folder})

@@ -65,7 +65,8 @@ class FieldReader {
     }
     const std::size_t after = std::min(line_.find_first_not_of(spaces, at + 1), line_.size());
     if (after < line_.size() && line_[after] != ',') {
-      throw Error{place_of(after), "text after a closing quote",
+      throw Error{place_of(after),
+                  "text after a closing quote",
                   "put a comma there, or write a quote inside a field twice"};
     }
     at_ = after;
@@ -100,7 +101,8 @@ CsvTable parse_csv(std::string_view text, const std::string& source_name) {
     const Place place{source_name, ++number};
     text.remove_prefix(std::min(end + 1, text.size()));
     if (line.size() > longest_line) {
-      problems.add(place, fmt::format("a line of over {} characters", longest_line),
+      problems.add(place,
+                   fmt::format("a line of over {} characters", longest_line),
                    "this does not look like a comma-separated file");
       continue;
     }
@@ -110,7 +112,8 @@ CsvTable parse_csv(std::string_view text, const std::string& source_name) {
       std::vector<CsvField> fields = FieldReader{line, source_name, number}.all();
       if (table.header.empty()) {
         if (const auto separator = other_separator(fields)) {
-          throw Error{place, fmt::format("fields are separated by {}", *separator),
+          throw Error{place,
+                      fmt::format("fields are separated by {}", *separator),
                       "separate them by commas, and write decimals with a point"};
         }
         table.header = std::move(fields);
@@ -119,8 +122,10 @@ CsvTable parse_csv(std::string_view text, const std::string& source_name) {
       if (fields.size() != table.header.size()) {
         const bool few = fields.size() < table.header.size();
         throw Error{place,
-                    fmt::format("{} {}, the header has {}", fields.size(),
-                                fields.size() == 1 ? "field" : "fields", table.header.size()),
+                    fmt::format("{} {}, the header has {}",
+                                fields.size(),
+                                fields.size() == 1 ? "field" : "fields",
+                                table.header.size()),
                     few ? "fill in what is missing, or save the file whole"
                         : "remove a comma, or put quotes around a field with a comma in it"};
       }
@@ -136,7 +141,8 @@ CsvTable parse_csv(std::string_view text, const std::string& source_name) {
     }
   }
   if (problems.empty() && table.header.empty()) {
-    problems.add(Place{source_name}, "holds no header",
+    problems.add(Place{source_name},
+                 "holds no header",
                  "the first line names the columns, separated by commas");
   }
   if (problems.empty() && table.rows.empty()) {
@@ -146,6 +152,8 @@ CsvTable parse_csv(std::string_view text, const std::string& source_name) {
   return table;
 }
 
-CsvTable read_csv(const std::string& path) { return parse_csv(read_text_file(path), path); }
+CsvTable read_csv(const std::string& path) {
+  return parse_csv(read_text_file(path), path);
+}
 
 }  // namespace thickset

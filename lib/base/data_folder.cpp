@@ -28,7 +28,9 @@ bool is_file(const fs::path& path) {
   return fs::exists(status) && !fs::is_directory(status);
 }
 
-bool holds_data(const fs::path& folder) { return is_folder(folder / "glasses"); }
+bool holds_data(const fs::path& folder) {
+  return is_folder(folder / "glasses");
+}
 
 /// The folder of the running program, empty where the system does not tell.
 fs::path program_folder() {
@@ -62,12 +64,15 @@ std::string find_data_folder(const std::string& beside_program, const std::strin
     if (holds_data(source_data)) return source_data;
     tried.push_back(source_data);
   }
-  throw Error{Place{}, fmt::format("no data folder found; tried {}", joined(tried)),
+  throw Error{Place{},
+              fmt::format("no data folder found; tried {}", joined(tried)),
               "set THICKSET_DATA to the folder that holds glasses/"};
 }
 
-std::string find_data_file(const std::string& folder, const std::string& kind,
-                           const std::string& extension, const std::string& name,
+std::string find_data_file(const std::string& folder,
+                           const std::string& kind,
+                           const std::string& extension,
+                           const std::string& name,
                            const std::string& asked_by) {
   const Place place{asked_by};
   if (name.empty()) {
@@ -89,7 +94,8 @@ std::string find_data_file(const std::string& folder, const std::string& kind,
   throw Error{place, what, fmt::format("known: {}", joined(names))};
 }
 
-std::vector<std::string> data_names(const std::string& folder, const std::string& kind,
+std::vector<std::string> data_names(const std::string& folder,
+                                    const std::string& kind,
                                     const std::string& extension) {
   std::vector<std::string> names;
   std::error_code error;

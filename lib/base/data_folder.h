@@ -18,12 +18,15 @@ std::string find_data_folder(const std::string& beside_program, const std::strin
 /// A name with a "." that is neither is taken for a path, which the reader will not find.
 ///
 /// Throws: Error that offers the nearest shipped name when there is no such file.
-std::string find_data_file(const std::string& folder, const std::string& kind,
-                           const std::string& extension, const std::string& name,
+std::string find_data_file(const std::string& folder,
+                           const std::string& kind,
+                           const std::string& extension,
+                           const std::string& name,
                            const std::string& asked_by);
 
 /// Names (without extension) of the files of one kind, sorted.
-std::vector<std::string> data_names(const std::string& folder, const std::string& kind,
+std::vector<std::string> data_names(const std::string& folder,
+                                    const std::string& kind,
                                     const std::string& extension);
 
 }  // namespace thickset

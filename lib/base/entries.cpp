@@ -39,7 +39,8 @@ void read_value(const Line& line, std::string_view right, Entry& entry) {
   const std::size_t open = right.find('[');
   const std::string_view value = trimmed(right.substr(0, open));
   if (value.empty()) {
-    throw Error{line.place_of(right), fmt::format("{} has no value", entry.key),
+    throw Error{line.place_of(right),
+                fmt::format("{} has no value", entry.key),
                 "write the value after the ="};
   }
   entry.value = value;
@@ -47,7 +48,8 @@ void read_value(const Line& line, std::string_view right, Entry& entry) {
   if (open == right.npos) return;
   const std::size_t close = right.find(']', open);
   if (close == right.npos) {
-    throw Error{line.place_of(right.substr(open)), "[ without its ]",
+    throw Error{line.place_of(right.substr(open)),
+                "[ without its ]",
                 "close the bracket around the source"};
   }
   entry.source = trimmed(right.substr(open + 1, close - open - 1));
@@ -58,13 +60,15 @@ Entry read_entry(const Line& line) {
   const std::string_view text = line.text.substr(0, line.text.find('#'));
   const std::size_t equals = text.find('=');
   if (equals == text.npos) {
-    throw Error{line.place(), fmt::format("no = in {}", in_quotes(trimmed(text))),
+    throw Error{line.place(),
+                fmt::format("no = in {}", in_quotes(trimmed(text))),
                 "write key = value, or # before a comment"};
   }
   const std::string_view key = trimmed(text.substr(0, equals));
   if (key.empty()) throw Error{line.place(), "no key before the =", "write key = value"};
   if (!is_key(key)) {
-    throw Error{line.place_of(key), fmt::format("{} is not a key", in_quotes(key)),
+    throw Error{line.place_of(key),
+                fmt::format("{} is not a key", in_quotes(key)),
                 "a key is made of a-z, 0-9 and _"};
   }
   Entry entry;
@@ -100,7 +104,8 @@ std::vector<Entry> parse_entries(std::string_view text, const std::string& sourc
     const Line line{text.substr(0, end), source_name, ++number};
     text.remove_prefix(std::min(end + 1, text.size()));
     if (line.text.size() > longest_line && count_characters(line.text) > longest_line) {
-      problems.add(line.place(), fmt::format("a line of over {} characters", longest_line),
+      problems.add(line.place(),
+                   fmt::format("a line of over {} characters", longest_line),
                    "this does not look like a file of key = value lines");
       continue;
     }

@@ -66,7 +66,8 @@ class OpenFile {
 };
 
 Error cannot_write(const std::string& path, int error_number) {
-  return Error{Place{path}, fmt::format("cannot be written: {}", std::strerror(error_number)),
+  return Error{Place{path},
+               fmt::format("cannot be written: {}", std::strerror(error_number)),
                "choose a folder you may write to, with room left"};
 }
 
@@ -86,7 +87,8 @@ std::string read_bytes(const std::string& path, std::size_t max_bytes) {
   if (fs::is_directory(status)) throw Error{place, "is a folder", "name a file in it"};
   const std::unique_ptr<std::FILE, CloseFile> file{std::fopen(path.c_str(), "rb")};
   if (!file) {
-    throw Error{place, fmt::format("cannot be read: {}", std::strerror(errno)),
+    throw Error{place,
+                fmt::format("cannot be read: {}", std::strerror(errno)),
                 "check that you may read it"};
   }
   std::string text;
@@ -94,12 +96,14 @@ std::string read_bytes(const std::string& path, std::size_t max_bytes) {
   while (const std::size_t got = std::fread(block, 1, sizeof block, file.get())) {
     text.append(block, got);
     if (text.size() > max_bytes) {
-      throw Error{place, fmt::format("is larger than {} bytes", max_bytes),
+      throw Error{place,
+                  fmt::format("is larger than {} bytes", max_bytes),
                   "name a smaller file, or thin it out"};
     }
   }
   if (std::ferror(file.get()) != 0) {
-    throw Error{place, fmt::format("cannot be read: {}", std::strerror(errno)),
+    throw Error{place,
+                fmt::format("cannot be read: {}", std::strerror(errno)),
                 "check the file and its disk"};
   }
   return text;
@@ -124,8 +128,8 @@ std::string read_text_file(const std::string& path, std::size_t max_bytes) {
   if (bad != text.npos) {
     const auto end = text.begin() + static_cast<std::ptrdiff_t>(bad);
     const auto line = 1 + std::count(text.begin(), end, '\n');
-    throw Error{Place{path, static_cast<int>(line)}, "is not UTF-8 text",
-                "save the file as UTF-8 text"};
+    throw Error{
+        Place{path, static_cast<int>(line)}, "is not UTF-8 text", "save the file as UTF-8 text"};
   }
 
   std::size_t to = 0;
@@ -159,7 +163,8 @@ void write_text_file(const std::string& path, std::string_view text) {
       ::open(temporary.c_str(), O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, mode & 0777);
   if (descriptor < 0) {
     if (errno == ENOENT) {
-      throw Error{Place{path}, "cannot be written: there is no such folder",
+      throw Error{Place{path},
+                  "cannot be written: there is no such folder",
                   "make the folder first, or choose another"};
     }
     throw cannot_write(path, errno);

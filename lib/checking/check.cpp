@@ -24,7 +24,8 @@ Share nearest_limit(const Measured::OfStep& step, const Limits& limits) {
 }
 
 bool is_late(const FollowedProgram& followed, int step) {
-  return std::any_of(followed.late.begin(), followed.late.end(),
+  return std::any_of(followed.late.begin(),
+                     followed.late.end(),
                      [&](const FollowedProgram::Late& late) { return late.step == step; });
 }
 
@@ -33,7 +34,8 @@ std::string step_name(int step, const Program& program) {
   return fmt::format("step {}", step + 1);
 }
 
-/// A finding of a limit exceeded, with the one step whose slowing alone mends it where there is one.
+/// A finding of a limit exceeded, with the one step whose slowing alone mends it where there is
+/// one.
 class OverLimit {
  public:
   OverLimit(const MeasureProgram& measure_program,
@@ -85,8 +87,12 @@ class OverLimit {
     if (finding.step < 0 || finding.step >= steps) return;
     const auto at = static_cast<std::size_t>(finding.step);
     finding.passing_rate = passing_rate(
-        measure_program_, program_, at, start_,
-        [&](const Measured& run) { return in_step(run, at); }, finding.limit);
+        measure_program_,
+        program_,
+        at,
+        start_,
+        [&](const Measured& run) { return in_step(run, at); },
+        finding.limit);
   }
 
   const MeasureProgram& measure_program_;
@@ -132,10 +138,13 @@ CheckResult check(const Casting& casting,
   const OverLimit over{measure_program, program, start, with_remedies};
   if (measured.permanent.retardation > limits.grade) {
     result.findings.push_back(over.find(
-        Finding::Kind::retardation, measured.permanent.step,
-        measured.permanent.retardation.in_nm_per_cm(), limits.grade.in_nm_per_cm(),
+        Finding::Kind::retardation,
+        measured.permanent.step,
+        measured.permanent.retardation.in_nm_per_cm(),
+        limits.grade.in_nm_per_cm(),
         fmt::format("too fast while stress is being set: leaves {:.1f} nm/cm, limit {:.1f} nm/cm",
-                    measured.permanent.retardation.in_nm_per_cm(), limits.grade.in_nm_per_cm()),
+                    measured.permanent.retardation.in_nm_per_cm(),
+                    limits.grade.in_nm_per_cm()),
         [](const Measured& run) { return run.permanent.retardation.in_nm_per_cm(); },
         [](const Measured& run, std::size_t i) { return run.steps[i].retardation_nm_per_cm; }));
   }
@@ -143,8 +152,12 @@ CheckResult check(const Casting& casting,
     const double tension_Pa = measured.steps[i].tension_Pa;
     if (tension_Pa <= limits.tension.in_Pa()) continue;
     result.findings.push_back(over.find(
-        Finding::Kind::tension, static_cast<int>(i), tension_Pa * 1e-6, limits.tension.in_MPa(),
-        fmt::format("tension of {:.1f} MPa while cooling, limit {:.1f} MPa", tension_Pa * 1e-6,
+        Finding::Kind::tension,
+        static_cast<int>(i),
+        tension_Pa * 1e-6,
+        limits.tension.in_MPa(),
+        fmt::format("tension of {:.1f} MPa while cooling, limit {:.1f} MPa",
+                    tension_Pa * 1e-6,
                     limits.tension.in_MPa()),
         [](const Measured& run) { return run.peak_tension_Pa * 1e-6; },
         [](const Measured& run, std::size_t at) { return run.steps[at].tension_Pa * 1e-6; }));
@@ -162,22 +175,23 @@ CheckResult check(const Casting& casting,
   for (Finding& finding : hold_findings(casting, measured)) {
     result.findings.push_back(std::move(finding));
   }
-  const Opening opening = earliest_opening(casting, measured.history, firing.room, limits.tension,
-                                           measured.window_start_s);
+  const Opening opening = earliest_opening(
+      casting, measured.history, firing.room, limits.tension, measured.window_start_s);
   result.opens = opening.opens;
   result.open_after = opening.after;
   for (Finding& finding : program_notes(casting, program, firing, measured)) {
     result.findings.push_back(std::move(finding));
   }
-  std::stable_sort(result.findings.begin(), result.findings.end(),
-                   [](const Finding& a, const Finding& b) {
-                     if (a.over != b.over) return a.over;
-                     const auto excess = [](const Finding& f) {
-                       return f.limit > 0.0 ? f.value / f.limit : 0.0;
-                     };
-                     return a.over && excess(a) > excess(b);
-                   });
-  const bool any_over = std::any_of(result.findings.begin(), result.findings.end(),
+  std::stable_sort(
+      result.findings.begin(), result.findings.end(), [](const Finding& a, const Finding& b) {
+        if (a.over != b.over) return a.over;
+        const auto excess = [](const Finding& f) {
+          return f.limit > 0.0 ? f.value / f.limit : 0.0;
+        };
+        return a.over && excess(a) > excess(b);
+      });
+  const bool any_over = std::any_of(result.findings.begin(),
+                                    result.findings.end(),
                                     [](const Finding& finding) { return finding.over; });
   result.verdict = any_over ? Verdict::over : Verdict::within;
   return result;

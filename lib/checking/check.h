@@ -21,12 +21,12 @@ struct StepResult {
   Rate rate = Rate::from_K_per_s(0);  ///< of the ramp as keyed, positive; 0: a hold alone or asap
   double largest_difference_K = 0.0;  ///< centre - surface, absolute
   double tension_Pa = 0.0;            ///< largest temporary tension that counts
-  double retardation_nm_per_cm =
-      0.0;                     ///< permanent, if this step's gradient were the one that stays
-  std::string limited_by;      ///< "retardation", "tension", "kiln", ...: what is nearest
+  /// Permanent, if this step's gradient were the one that stays.
+  double retardation_nm_per_cm = 0.0;
+  std::string limited_by{};    ///< "retardation", "tension", "kiln", ...: what is nearest
   double nearest_share = 0.0;  ///< largest value / limit of the step
   bool over = false;
-  std::optional<Rate> passing_rate;  ///< where over
+  std::optional<Rate> passing_rate{};  ///< where over
 };
 
 struct CheckResult {
@@ -43,8 +43,12 @@ struct CheckResult {
 ///
 /// with_remedies: also compute passing rates (more simulations).
 /// Throws: Error when the input cannot be simulated.
-CheckResult check(const Casting& casting, const Kiln& kiln, Controller::LateOnCooling late,
-                  const Program& program, const Firing& firing, const Limits& limits,
+CheckResult check(const Casting& casting,
+                  const Kiln& kiln,
+                  Controller::LateOnCooling late,
+                  const Program& program,
+                  const Firing& firing,
+                  const Limits& limits,
                   bool with_remedies = true);
 
 }  // namespace thickset

@@ -26,8 +26,8 @@ struct Finding {
   int step = -1;       ///< index in the program, -1: none in particular
   double value = 0.0;  ///< in the unit of the kind: nm/cm, MPa, minutes, K
   double limit = 0.0;
-  std::string text;                  ///< what, where and what mends it, one sentence or two
-  std::optional<Rate> passing_rate;  ///< of `step`, everything else unchanged
+  std::string text;                    ///< what, where and what mends it, one sentence or two
+  std::optional<Rate> passing_rate{};  ///< of `step`, everything else unchanged
 };
 
 }  // namespace thickset

@@ -72,7 +72,8 @@ bool relaxes(const AnnealHold& hold, const History& history, const Glass& glass)
   return hold.end_s - arrived_s >= in_s(relaxation::time_to_relax(glass, hold.temperature));
 }
 
-double window_start_s(const std::optional<AnnealHold>& hold, const History& history,
+double window_start_s(const std::optional<AnnealHold>& hold,
+                      const History& history,
                       const Glass& glass) {
   const double annealing_K = glass.annealing_point.value.in_K();
   double start_s = history.rows.front().time_s;
@@ -100,8 +101,12 @@ Temperature start_of(const Program& program, const Firing& firing) {
   return program.start.value_or(firing.from);
 }
 
-Measured measure(const Casting& casting, const Kiln& kiln, Controller::LateOnCooling late,
-                 const Program& program, const Firing& firing, const SimulationSettings& settings) {
+Measured measure(const Casting& casting,
+                 const Kiln& kiln,
+                 Controller::LateOnCooling late,
+                 const Program& program,
+                 const Firing& firing,
+                 const SimulationSettings& settings) {
   const Glass& glass = casting.glass;
   const Temperature start = start_of(program, firing);
   Measured result;

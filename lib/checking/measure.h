@@ -64,8 +64,11 @@ struct Measured {
 ///
 /// Temporary tension counts from the end of the hold on, where the surface is below the strain
 /// point: above it stress relaxes within minutes. Throws: Error when the input cannot be simulated.
-Measured measure(const Casting& casting, const Kiln& kiln, Controller::LateOnCooling late,
-                 const Program& program, const Firing& firing,
+Measured measure(const Casting& casting,
+                 const Kiln& kiln,
+                 Controller::LateOnCooling late,
+                 const Program& program,
+                 const Firing& firing,
                  const SimulationSettings& settings = {});
 
 /// Where the glass is when a program begins: its start row, else where the firing begins.

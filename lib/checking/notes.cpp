@@ -13,22 +13,28 @@
 namespace thickset {
 namespace {
 
-constexpr double hold_above_strain_K = 10.0;   // the hold stays this far, and the sensor's tolerance,
-                                               // above the strain point
-constexpr double hold_above_annealing_K = 40.0;  // hotter holds risk sagging: common practice, no source
-constexpr double hold_below_annealing_K = 2.0;   // a hold this near the annealing point is at it
-constexpr double even_K = 1.0;                   // difference left at the end of a hold worth a word
-constexpr double last_target_above_room_K = 15.0;  // a target nearer the room is never reached in summer
+constexpr double hold_above_strain_K = 10.0;  // the hold stays this far, and the sensor's
+                                              // tolerance, above the strain point
+constexpr double hold_above_annealing_K =
+    40.0;  // hotter holds risk sagging: common practice, no source
+constexpr double hold_below_annealing_K = 2.0;  // a hold this near the annealing point is at it
+constexpr double even_K = 1.0;                  // difference left at the end of a hold worth a word
+constexpr double last_target_above_room_K =
+    15.0;  // a target nearer the room is never reached in summer
 
 Finding note(Finding::Kind kind, int step, std::string text) {
   return {.kind = kind, .over = false, .step = step, .text = std::move(text), .passing_rate = {}};
 }
 
-double in_min(double time_s) { return time_s / 60.0; }
+double in_min(double time_s) {
+  return time_s / 60.0;
+}
 
 const History::Row& row_at(const History& history, double time_s) {
   const auto at = std::lower_bound(
-      history.rows.begin(), history.rows.end(), time_s - 1e-6,
+      history.rows.begin(),
+      history.rows.end(),
+      time_s - 1e-6,
       [](const History::Row& row, double limit_s) { return row.time_s < limit_s; });
   return at == history.rows.end() ? history.rows.back() : *at;
 }
@@ -37,8 +43,9 @@ const History::Row& row_at(const History& history, double time_s) {
 double slowest_time_s(const Casting& casting) {
   const Glass& glass = casting.glass;
   const double T_K = glass.annealing_point.value.in_K();
-  const double diffusivity = glass.conductivity_W_per_m_K.value.at(T_K) /
-                             (glass.density_kg_per_m3.value * glass.heat_capacity_J_per_kg_K.value.at(T_K));
+  const double diffusivity =
+      glass.conductivity_W_per_m_K.value.at(T_K) /
+      (glass.density_kg_per_m3.value * glass.heat_capacity_J_per_kg_K.value.at(T_K));
   const double mode_m = equivalent_slabs(casting.governing_shape()).slowest_mode.in_m();
   return mode_m * mode_m / (std::numbers::pi * std::numbers::pi * diffusivity);
 }
@@ -54,12 +61,17 @@ void note_law_range(std::vector<Finding>& notes,
     highest_K = std::max({highest_K, row.surface_K, row.centre_K});
   }
   if (law.covers(lowest_K) && law.covers(highest_K)) return;
-  notes.push_back(note(
-      Finding::Kind::outside_model, -1,
-      fmt::format("the glass goes from {:.0f} to {:.0f} C, its {} is known from {:.0f} to {:.0f} C: "
-                  "the value at the end of that range is used beyond it",
-                  Temperature::from_K(lowest_K).in_C(), Temperature::from_K(highest_K).in_C(), what,
-                  Temperature::from_K(law.from_K()).in_C(), Temperature::from_K(law.to_K()).in_C())));
+  notes.push_back(
+      note(Finding::Kind::outside_model,
+           -1,
+           fmt::format(
+               "the glass goes from {:.0f} to {:.0f} C, its {} is known from {:.0f} to {:.0f} C: "
+               "the value at the end of that range is used beyond it",
+               Temperature::from_K(lowest_K).in_C(),
+               Temperature::from_K(highest_K).in_C(),
+               what,
+               Temperature::from_K(law.from_K()).in_C(),
+               Temperature::from_K(law.to_K()).in_C())));
 }
 
 }  // namespace
@@ -70,11 +82,12 @@ std::vector<Finding> hold_findings(const Casting& casting, const Measured& measu
   const Temperature strain = glass.strain_point.value;
   std::vector<Finding> findings;
   if (!measured.hold) {
-    findings.push_back(
-        note(Finding::Kind::hold_too_short, -1,
-             fmt::format("no hold near the annealing point ({:.0f} C): the glass is taken as cooled "
-                         "straight through",
-                         annealing.in_C())));
+    findings.push_back(note(
+        Finding::Kind::hold_too_short,
+        -1,
+        fmt::format("no hold near the annealing point ({:.0f} C): the glass is taken as cooled "
+                    "straight through",
+                    annealing.in_C())));
     return findings;
   }
   const AnnealHold& hold = *measured.hold;
@@ -86,28 +99,40 @@ std::vector<Finding> hold_findings(const Casting& casting, const Measured& measu
   const double needed_min = in_min(in_s(relaxation::time_to_relax(glass, hold.temperature)));
 
   if (hold.temperature < floor) {
-    findings.push_back(note(
-        Finding::Kind::hold_too_cool, hold.step,
-        fmt::format("the hold at {:.0f} C is nearer the strain point ({:.0f} C) than {:.0f} K and the "
-                    "sensor's tolerance of {:.1f} K: a sensor that reads high ends it unrelaxed; "
-                    "hold at {:.0f} C or above",
-                    hold_C, strain.in_C(), hold_above_strain_K, tolerance_K, std::ceil(floor.in_C()))));
+    findings.push_back(
+        note(Finding::Kind::hold_too_cool,
+             hold.step,
+             fmt::format(
+                 "the hold at {:.0f} C is nearer the strain point ({:.0f} C) than {:.0f} K and the "
+                 "sensor's tolerance of {:.1f} K: a sensor that reads high ends it unrelaxed; "
+                 "hold at {:.0f} C or above",
+                 hold_C,
+                 strain.in_C(),
+                 hold_above_strain_K,
+                 tolerance_K,
+                 std::ceil(floor.in_C()))));
   }
   if (hold.temperature > annealing + TemperatureDifference::from_K(hold_above_annealing_K)) {
-    findings.push_back(note(Finding::Kind::hold_too_hot, hold.step,
+    findings.push_back(note(Finding::Kind::hold_too_hot,
+                            hold.step,
                             fmt::format("the hold at {:.0f} C is far above the annealing point "
                                         "({:.0f} C): the piece may sag or take up the mould's skin",
-                                        hold_C, annealing.in_C())));
+                                        hold_C,
+                                        annealing.in_C())));
   }
   const bool below_annealing =
       hold.temperature < annealing - TemperatureDifference::from_K(hold_below_annealing_K);
   const History::Row& end = row_at(measured.history, hold.end_s);
   if (below_annealing && !hold.relaxes) {
-    Finding finding = note(
-        Finding::Kind::hold_too_short, hold.step,
-        fmt::format("the hold of {:.0f} min at {:.0f} C is too short to relax the glass there: it "
-                    "needs {:.0f} min once the slowest glass has arrived; what the fall has set stays",
-                    length_min, hold_C, needed_min));
+    Finding finding =
+        note(Finding::Kind::hold_too_short,
+             hold.step,
+             fmt::format(
+                 "the hold of {:.0f} min at {:.0f} C is too short to relax the glass there: it "
+                 "needs {:.0f} min once the slowest glass has arrived; what the fall has set stays",
+                 length_min,
+                 hold_C,
+                 needed_min));
     finding.value = length_min;
     finding.limit = needed_min;
     finding.over = true;
@@ -117,10 +142,13 @@ std::vector<Finding> hold_findings(const Casting& casting, const Measured& measu
   if (left_K > even_K) {
     const double more_min = in_min(slowest_time_s(casting) * std::log(left_K / even_K));
     findings.push_back(
-        note(Finding::Kind::hold_too_short, hold.step,
+        note(Finding::Kind::hold_too_short,
+             hold.step,
              fmt::format("when the hold ends the core is still {:.1f} K from the surface; "
                          "{:.0f} min more would bring it within {:.0f} K",
-                         left_K, std::max(more_min, 1.0), even_K)));
+                         left_K,
+                         std::max(more_min, 1.0),
+                         even_K)));
   }
   return findings;
 }
@@ -131,18 +159,24 @@ std::vector<Finding> program_notes(const Casting& casting,
                                    const Measured& measured) {
   std::vector<Finding> notes;
   if (measured.followed.broken_off) {
-    Finding finding = note(Finding::Kind::kiln_cannot_follow, -1,
-                           "this controller stops when the kiln is late, and it would be: the rest of "
-                           "the program would not run; lengthen the step the kiln cannot follow");
+    Finding finding =
+        note(Finding::Kind::kiln_cannot_follow,
+             -1,
+             "this controller stops when the kiln is late, and it would be: the rest of "
+             "the program would not run; lengthen the step the kiln cannot follow");
     finding.over = true;
     notes.push_back(std::move(finding));
   }
   for (const FollowedProgram::Late& late : measured.followed.late) {
     if (late.step >= static_cast<int>(program.steps.size())) continue;
-    notes.push_back(note(Finding::Kind::kiln_cannot_follow, late.step,
-                         fmt::format("step {}: the kiln cannot follow by itself; it arrives {:.0f} min "
-                                     "late and is up to {:.0f} K above the program",
-                                     late.step + 1, in_min(in_s(late.late)), late.above.in_K())));
+    notes.push_back(
+        note(Finding::Kind::kiln_cannot_follow,
+             late.step,
+             fmt::format("step {}: the kiln cannot follow by itself; it arrives {:.0f} min "
+                         "late and is up to {:.0f} K above the program",
+                         late.step + 1,
+                         in_min(in_s(late.late)),
+                         late.above.in_K())));
   }
   const Temperature start = start_of(program, firing);
   bool cooled = false;
@@ -151,29 +185,42 @@ std::vector<Finding> program_notes(const Casting& casting,
     const bool heats = keyed.to > keyed.from;
     cooled = cooled || keyed.to < keyed.from;
     if (heats && cooled) {
-      notes.push_back(note(Finding::Kind::heats, static_cast<int>(i),
-                           fmt::format("step {} heats, from {:.0f} to {:.0f} C: is its target right?",
-                                       i + 1, keyed.from.in_C(), keyed.to.in_C())));
+      notes.push_back(
+          note(Finding::Kind::heats,
+               static_cast<int>(i),
+               fmt::format("step {} heats, from {:.0f} to {:.0f} C: is its target right?",
+                           i + 1,
+                           keyed.from.in_C(),
+                           keyed.to.in_C())));
     }
   }
   const Temperature end = program.steps.back().target;
   if (end < firing.room + TemperatureDifference::from_K(last_target_above_room_K)) {
-    notes.push_back(note(
-        Finding::Kind::no_cooling_to_room, static_cast<int>(program.steps.size()) - 1,
-        fmt::format("the last target, {:.0f} C, is within {:.0f} K of the room ({:.0f} C): a kiln may "
-                    "never reach it and the program never end",
-                    end.in_C(), last_target_above_room_K, firing.room.in_C())));
+    notes.push_back(
+        note(Finding::Kind::no_cooling_to_room,
+             static_cast<int>(program.steps.size()) - 1,
+             fmt::format(
+                 "the last target, {:.0f} C, is within {:.0f} K of the room ({:.0f} C): a kiln may "
+                 "never reach it and the program never end",
+                 end.in_C(),
+                 last_target_above_room_K,
+                 firing.room.in_C())));
   }
   const Length ball = largest_ball(casting.governing_shape());
   if (ball < thinnest_made_for || ball > thickest_made_for) {
-    notes.push_back(note(Finding::Kind::outside_model, -1,
-                         fmt::format("{:.0f} mm is outside the {:.0f} to {:.0f} mm this was made for "
-                                     "and checked on",
-                                     ball.in_mm(), thinnest_made_for.in_mm(), thickest_made_for.in_mm())));
+    notes.push_back(
+        note(Finding::Kind::outside_model,
+             -1,
+             fmt::format("{:.0f} mm is outside the {:.0f} to {:.0f} mm this was made for "
+                         "and checked on",
+                         ball.in_mm(),
+                         thinnest_made_for.in_mm(),
+                         thickest_made_for.in_mm())));
   }
-  note_law_range(notes, "conductivity", casting.glass.conductivity_W_per_m_K.value, measured.history);
-  note_law_range(notes, "heat capacity", casting.glass.heat_capacity_J_per_kg_K.value,
-                 measured.history);
+  note_law_range(
+      notes, "conductivity", casting.glass.conductivity_W_per_m_K.value, measured.history);
+  note_law_range(
+      notes, "heat capacity", casting.glass.heat_capacity_J_per_kg_K.value, measured.history);
   return notes;
 }
 
@@ -187,7 +234,8 @@ std::vector<Finding> controller_notes(const Program& program,
     notes.push_back(note(Finding::Kind::controller_limit, -1, cannot));
   }
   for (const std::string& change : fitted.changes) {
-    notes.push_back(note(Finding::Kind::controller_limit, -1,
+    notes.push_back(note(Finding::Kind::controller_limit,
+                         -1,
                          "keyed on this controller the program changes: " + change));
   }
   return notes;

@@ -11,8 +11,9 @@ namespace thickset {
 /// short to relax or to even out.
 std::vector<Finding> hold_findings(const Casting& casting, const Measured& measured);
 
-/// What else a person should know of the program: the kiln cannot follow, a step heats, the end is too
-/// hot or below the room, the casting or a temperature is outside what the models were made for.
+/// What else a person should know of the program: the kiln cannot follow, a step heats, the end is
+/// too hot or below the room, the casting or a temperature is outside what the models were made
+/// for.
 std::vector<Finding> program_notes(const Casting& casting,
                                    const Program& program,
                                    const Firing& firing,

@@ -14,13 +14,13 @@ struct Opening {
   Duration after{0.0};  ///< from the history's start
 };
 
-inline constexpr double opening_limit_C = 40.0;     ///< slowest glass no hotter than this, and
-inline constexpr double opening_above_room_K = 15.0;  ///< no more than this above the room
+inline constexpr double opening_limit_C = 40.0;          ///< slowest glass no hotter than this, and
+inline constexpr double opening_above_room_K = 15.0;     ///< no more than this above the room
 inline constexpr double draught_film_W_per_m2_K = 20.0;  ///< still air is about 10
 
-/// The first moment after not_before_s from which on the slowest glass is at most 40 C and 15 K above
-/// the room, and opening into a draught would keep the tension within the limit (elastic; the film
-/// coefficient of a draught is assumed).
+/// The first moment after not_before_s from which on the slowest glass is at most 40 C and 15 K
+/// above the room, and opening into a draught would keep the tension within the limit (elastic; the
+/// film coefficient of a draught is assumed).
 Opening earliest_opening(const Casting& casting,
                          const History& history,
                          Temperature room,

@@ -9,12 +9,9 @@ namespace {
 
 int power_of_area(Solid solid) {
   switch (solid) {
-    case Solid::slab:
-      return 0;
-    case Solid::cylinder:
-      return 1;
-    case Solid::sphere:
-      return 2;
+    case Solid::slab: return 0;
+    case Solid::cylinder: return 1;
+    case Solid::sphere: return 2;
   }
   return 0;
 }
@@ -53,8 +50,12 @@ Eigen::ArrayXd parabola_weights(const Eigen::ArrayXd& x, int p) {
 
 }  // namespace
 
-Body::Body(Solid solid, double extent_m, Eigen::Index nodes, ThermalLaw conductivity_W_per_m_K,
-           ThermalLaw heat_capacity_J_per_kg_K, double density_kg_per_m3)
+Body::Body(Solid solid,
+           double extent_m,
+           Eigen::Index nodes,
+           ThermalLaw conductivity_W_per_m_K,
+           ThermalLaw heat_capacity_J_per_kg_K,
+           double density_kg_per_m3)
     : solid_{solid},
       position_m_{Eigen::ArrayXd::LinSpaced(nodes, 0.0, extent_m)},
       volume_m_{nodes},

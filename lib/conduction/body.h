@@ -18,8 +18,12 @@ enum class Solid { slab, cylinder, sphere };
 class Body {
  public:
   /// Extent: half thickness or radius (slab insulated on one side: full thickness). nodes >= 3.
-  Body(Solid solid, double extent_m, Eigen::Index nodes, ThermalLaw conductivity_W_per_m_K,
-       ThermalLaw heat_capacity_J_per_kg_K, double density_kg_per_m3);
+  Body(Solid solid,
+       double extent_m,
+       Eigen::Index nodes,
+       ThermalLaw conductivity_W_per_m_K,
+       ThermalLaw heat_capacity_J_per_kg_K,
+       double density_kg_per_m3);
 
   Solid solid() const { return solid_; }
   Eigen::Index nodes() const { return position_m_.size(); }

@@ -23,7 +23,9 @@ constexpr int most_iterations = 12;
 
 }  // namespace
 
-ImplicitStep::ImplicitStep(const Body& body, const Face& inner, const Face& outer,
+ImplicitStep::ImplicitStep(const Body& body,
+                           const Face& inner,
+                           const Face& outer,
                            double newton_tol_K)
     : body_{&body},
       inner_{inner},
@@ -109,7 +111,9 @@ double ImplicitStep::dT_dt_K_per_s(Index node) const {
          (body_->density_kg_per_m3() * body_->volume_m()(node) * c.at);
 }
 
-bool ImplicitStep::solve_stage(double implicit_dt_s, double kiln_K, Eigen::ArrayXd& T_K,
+bool ImplicitStep::solve_stage(double implicit_dt_s,
+                               double kiln_K,
+                               Eigen::ArrayXd& T_K,
                                Stage& stage) {
   const Index n = body_->nodes();
   const Index last = n - 1;

@@ -18,8 +18,12 @@ constexpr double first_departure = 4.0;
 
 }  // namespace
 
-Solver::Solver(const Body& body, const Face& inner, const Face& outer, const AirCurve& air,
-               const Eigen::ArrayXd& T_K, const SolveSettings& settings)
+Solver::Solver(const Body& body,
+               const Face& inner,
+               const Face& outer,
+               const AirCurve& air,
+               const Eigen::ArrayXd& T_K,
+               const SolveSettings& settings)
     : air_{&air},
       step_{body, inner, outer, newton_share * settings.tolerance_K},
       inner_{inner},

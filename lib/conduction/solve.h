@@ -27,8 +27,12 @@ struct SolveSettings {
 class Solver {
  public:
   /// Body and air must outlive the solver. T_K: n nodes at the curve's first corner.
-  Solver(const Body& body, const Face& inner, const Face& outer, const AirCurve& air,
-         const Eigen::ArrayXd& T_K, const SolveSettings& settings = {});
+  Solver(const Body& body,
+         const Face& inner,
+         const Face& outer,
+         const AirCurve& air,
+         const Eigen::ArrayXd& T_K,
+         const SolveSettings& settings = {});
 
   /// Takes one step; false when the curve's end had been reached already.
   /// Throws: Error when no step however short is accurate enough (input beyond reason).

@@ -18,15 +18,19 @@ struct Property {
   std::string source;    ///< "[KEY] place" of a given value, or the reason of an assumed one
 };
 
+/// What a glass is made of, as far as it decides whether soda-lime stand-ins are near.
+enum class GlassFamily { unknown, soda_lime, lead, borosilicate, barium };
+
 /// One glass, checked on load: points in order, every number in range.
 struct Glass {
   std::string name;   ///< the file's name without folder and extension
   std::string title;  ///< a line for people
+  GlassFamily family = GlassFamily::unknown;
 
-  Property<double> expansion_per_K;         ///< linear, 20..300 C, of the solid
-  Property<double> liquid_expansion_per_K;  ///< linear, above the transition
-  Property<Temperature> annealing_point;    ///< 10^12 Pa s (10^13 poise)
-  Property<Temperature> strain_point;       ///< 10^13.5 Pa s (10^14.5 poise)
+  Property<double> expansion_per_K;                      ///< linear, 20..300 C, of the solid
+  Property<double> liquid_expansion_per_K;               ///< linear, above the transition
+  Property<Temperature> annealing_point;                 ///< 10^12 Pa s (10^13 poise)
+  Property<Temperature> strain_point;                    ///< 10^13.5 Pa s (10^14.5 poise)
   std::optional<Property<Temperature>> softening_point;  ///< 10^6.6 Pa s (10^7.6 poise)
   Property<double> density_kg_per_m3;
   Property<double> youngs_modulus_Pa;
@@ -50,7 +54,12 @@ struct Glass {
   }
 };
 
-/// One line for every assumed value: "conductivity: soda-lime law 0.975 + 8.58e-4 T (assumed: ...)".
+<<<<<<< HEAD
+/// One line for every assumed value: "conductivity: soda-lime law 0.975 + 8.58e-4 T (assumed:
+/// ...)".
+=======
+/// One line for every assumed value: "density: 2500 kg/m3 (assumed: ...)".
+>>>>>>> glass
 std::vector<std::string> assumed_values(const Glass& glass);
 
 }  // namespace thickset

@@ -8,11 +8,14 @@ namespace thickset {
 
 /// Viscosity against temperature through a glass's fixed points.
 ///
-/// With annealing and strain point: ln(viscosity) linear in 1/T. With a softening point as well:
-/// the VFT curve log10(viscosity) = A + B/(T - T0) through all three where such a curve exists, used
-/// above the annealing point; below it always the two-point line, since the strain point must not be
-/// put into a VFT curve (ISO 7884-7).
-/// Source: ASTM C336, C338 for the viscosities of the points; notes/relaxation.md#viscosity.
+/// At and below the annealing point ln(viscosity) is linear in 1/T through annealing and strain
+/// point; without a softening point this line goes on above. With one, above the annealing point
+/// the VFT curve log10(viscosity) = A + B/(T - T0) through all three points; the strain point only
+/// bends it there, since a VFT curve must not be used down to it (ISO 7884-7). Where the three
+/// points ask for a T0 outside 0 K .. strain point, T0 = 0: ln(viscosity) linear in 1/T from
+/// annealing to softening point. Error:  meets its points to round-off; between them as good as
+/// they are, about 10 K. Source: ASTM C336, C338 for the viscosities of the points;
+/// notes/relaxation.md#viscosity.
 class ViscosityCurve {
  public:
   static constexpr double log10_at_annealing_Pa_s = 12.0;
@@ -20,8 +23,7 @@ class ViscosityCurve {
   static constexpr double log10_at_softening_Pa_s = 6.6;
 
   /// Needs strain < annealing < softening; asserted, the reader has checked it.
-  ViscosityCurve(Temperature annealing_point,
-                 Temperature strain_point,
+  ViscosityCurve(Temperature annealing_point, Temperature strain_point,
                  std::optional<Temperature> softening_point);
 
   double log10_viscosity_Pa_s(Temperature temperature) const;
@@ -29,16 +31,19 @@ class ViscosityCurve {
   /// Apparent activation energy over the gas constant near the transition, d ln(viscosity)/d(1/T).
   double activation_K() const { return activation_K_; }
 
-  /// The temperature at which the curve has this viscosity.
+  /// The temperature at which the curve has this viscosity; asserts that it ever has (a VFT curve
+  /// stays above 10^A, which is thinner than any molten glass).
   Temperature at_log10_viscosity(double log10_viscosity_Pa_s) const;
 
  private:
   double annealing_K_;
   double activation_K_;
+  /// The curve above the annealing point, from there on: log10 = 12 + B (1/(T-T0) - 1/(Ta-T0)).
   struct Vft {
-    double A, B_K, T0_K;
+    double B_K;
+    double T0_K;
   };
-  std::optional<Vft> vft_;
+  Vft above_annealing_;
 };
 
 }  // namespace thickset

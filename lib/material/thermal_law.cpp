@@ -18,10 +18,8 @@ ThermalLaw ThermalLaw::table(std::span<const Point> points) {
     const Point& right = points[i];
     assert(left.T_K < right.T_K);
     const double slope = (right.value - left.value) / (right.T_K - left.T_K);
-    pieces.push_back({.from_K = left.T_K,
-                      .to_K = right.T_K,
-                      .a = left.value - slope * left.T_K,
-                      .b = slope});
+    pieces.push_back(
+        {.from_K = left.T_K, .to_K = right.T_K, .a = left.value - slope * left.T_K, .b = slope});
   }
   return ThermalLaw{std::move(pieces)};
 }

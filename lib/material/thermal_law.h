@@ -49,7 +49,9 @@ class ThermalLaw {
   /// and rising: enthalpy for a heat capacity, the Kirchhoff variable for a conductivity.
   double integral(double T_K) const { return value(T_K).integral; }
 
-  bool covers(double T_K) const { return T_K >= pieces_.front().from_K && T_K <= pieces_.back().to_K; }
+  bool covers(double T_K) const {
+    return T_K >= pieces_.front().from_K && T_K <= pieces_.back().to_K;
+  }
   double from_K() const { return pieces_.front().from_K; }
   double to_K() const { return pieces_.back().to_K; }
   bool is_constant() const { return constant_; }

@@ -6,9 +6,9 @@ namespace thickset {
 
 /// LU factors of a tridiagonal matrix, kept so that more right sides can be solved.
 ///
-/// Rows 0..n-1: lower(i) x(i-1) + diagonal(i) x(i) + upper(i) x(i+1) = b(i); lower(0) and upper(n-1)
-/// are not read. No pivoting: for diagonally dominant matrices, which implicit conduction steps are.
-/// Source: Thomas algorithm, [GVL13] 4.3.6.
+/// Rows 0..n-1: lower(i) x(i-1) + diagonal(i) x(i) + upper(i) x(i+1) = b(i); lower(0) and
+/// upper(n-1) are not read. No pivoting: for diagonally dominant matrices, which implicit
+/// conduction steps are. Source: Thomas algorithm, [GVL13] 4.3.6.
 class Tridiagonal {
  public:
   explicit Tridiagonal(Eigen::Index size)

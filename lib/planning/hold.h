@@ -2,15 +2,20 @@
 
 #include "checking/check.h"
 
+#include <optional>
 #include <string>
 #include <vector>
 
 namespace thickset {
 
+/// The lowest hold temperature planned without being asked: this far above the strain point, and
+/// the sensor's tolerance more.
+Temperature hold_floor(const Glass& glass);
+
 /// How hot and how long to hold, and what the time is made of. The clock starts when the kiln's
 /// thermocouple reaches the hold temperature.
 struct Hold {
-  Temperature temperature;
+  Temperature temperature = Temperature::from_K(0.0);
   Duration arriving{0.0};  ///< until the slowest glass is within arrival_tol_K of the kiln
   Duration evening{0.0};   ///< from then until the difference is a small share of the later one
   Duration relaxing{0.0};  ///< structure and stress at the lowest temperature the sensor allows
@@ -19,8 +24,8 @@ struct Hold {
 
   TemperatureDifference sensor_tolerance = TemperatureDifference::from_K(0.0);
   TemperatureDifference behind_on_arrival = TemperatureDifference::from_K(0.0);  ///< core - kiln
-  Duration another_hour_hotter_by_tolerance{0.0};  ///< relaxing time if the sensor reads true
-  std::vector<std::string> notes;
+  Duration relaxing_if_sensor_true{0.0};
+  std::vector<std::string> notes{};
 };
 
 inline constexpr double arrival_tol_K = 5.0;
@@ -28,8 +33,9 @@ inline constexpr double evening_share = 0.05;  ///< of the difference under the 
 
 /// Sizes a hold. fixed_temperature: the user's own; else the annealing point.
 /// setting_rate: the cooling rate that follows, which says what "even" means.
-/// Throws: Error where the temperature makes no sense for the glass (above the softening point: asks
-/// whether degrees F were meant; below strain point: names the floor).
+/// Throws: Error where the temperature makes no sense for the glass: above the softening point
+/// (asks whether degrees F were meant) or so cool that relaxing would take over 30 days (names the
+/// floor).
 Hold size_hold(const Casting& casting,
                const Kiln& kiln,
                const Firing& firing,

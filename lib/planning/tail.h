@@ -1,6 +1,7 @@
 #pragma once
 
 #include "planning/hold.h"
+#include "planning/stages.h"
 #include "schedule/fit_to_controller.h"
 
 #include <optional>
@@ -9,19 +10,14 @@
 
 namespace thickset {
 
-/// One stretch of the cool-down below the hold.
+/// One stage of the cool-down as it is keyed.
 struct Stage {
-  enum class Kind {
-    setting,  ///< stress is being set: the retardation limits
-    easing,   ///< rates step up
-    run_out,  ///< only tension limits
-  };
-  Kind kind;
+  PlannedStage::Kind kind;
   Temperature to;
-  Rate rate;            ///< as keyed, after rounding
-  Rate asked;           ///< before rounding
-  bool binding = false; ///< 25 % faster fails the check, which names it
-  std::string limit;    ///< "retardation", "tension", "kiln", "whole numbers", "gradual", ...
+  Rate rate;             ///< as keyed, after rounding
+  Rate asked;            ///< before rounding
+  bool binding = false;  ///< 25 % faster fails the check, which names it
+  std::string limit;     ///< "retardation", "tension", "kiln", "whole numbers", "gradual", "none"
 };
 
 struct TailRequest {
@@ -39,15 +35,15 @@ struct Tail {
   FittedProgram fitted;
   int steps_used = 0;
   CheckResult check;
-  Rate estimated_setting_rate = Rate::from_K_per_s(0);  ///< closed form, before any simulation
-  Rate estimated_run_out_rate = Rate::from_K_per_s(0);
+  StageEstimate estimate;  ///< closed form, before any simulation
   std::vector<std::string> notes;
   /// Why no tail keeps the limits with this controller, empty where one does; the tail is then the
   /// nearest one.
   std::vector<std::string> cannot;
 };
 
-/// Closed-form estimate -> stages -> rounding for the controller -> simulation of the rounded program
+/// Closed-form estimate -> stages -> rounding for the controller -> simulation of the rounded
+/// program
 /// -> corrected until it passes.
 Tail plan_tail(const Casting& casting,
                const Kiln& kiln,

@@ -17,8 +17,8 @@ struct Casting {
   Shape shape;
   std::optional<Length> reservoir;  ///< largest ball that fits in the reservoir above the piece
 
-  /// The shape that governs: the piece, or a ball's worth of reservoir where that is thicker (taken as
-  /// a slab of the reservoir's thickness, since a reservoir joins the piece on one side).
+  /// The shape that governs: the piece, or a ball's worth of reservoir where that is thicker (taken
+  /// as a slab of the reservoir's thickness, since a reservoir joins the piece on one side).
   const Shape governing_shape() const;
   bool reservoir_governs() const;
 };

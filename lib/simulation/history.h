@@ -18,7 +18,7 @@ struct History {
     double tension_Pa;         ///< largest tension anywhere
     double compression_Pa;     ///< largest compression anywhere, positive: reversed, it is the
                                ///< tension that stays when this gradient is set
-    int step;                     ///< of the program; -1 before it, its number of steps after it
+    int step;                  ///< of the program; -1 before it, its number of steps after it
   };
   std::vector<Row> rows;
   double heat_balance_error = 0.0;

@@ -6,6 +6,7 @@
 
 #include "conduction/solve.h"
 #include "stress/elastic.h"
+#include "stress/surface_tension.h"
 
 namespace thickset {
 namespace {
@@ -20,6 +21,7 @@ struct Model {
   double exchange_factor = 1.0;
   stress::Support support = stress::Support::free;
   bool symmetric = true;
+  double surface_tension_factor = 1.0;  ///< what the shape's surface has more than the slab's
 };
 
 Model model_of(const Shape& shape, Respect respect) {
@@ -44,7 +46,8 @@ Model model_of(const Shape& shape, Respect respect) {
                                   .in_m();
   return {.solid = Solid::slab,
           .extent_m = half_m,
-          .exchange_factor = half_m / volume_to_surface(shape).in_m()};
+          .exchange_factor = half_m / volume_to_surface(shape).in_m(),
+          .surface_tension_factor = stress::surface_tension_factor(shape)};
 }
 
 /// Largest |y| over a step whose ends have values y0, y1 and slopes s0, s1 (per step): the cubic
@@ -69,8 +72,12 @@ double largest_of_cubic(double y0, double s0, double y1, double s1) {
 
 }  // namespace
 
-History simulate(const Casting& casting, const Kiln& kiln, const AirCurve& air, Temperature start,
-                 Respect respect, const SimulationSettings& settings) {
+History simulate(const Casting& casting,
+                 const Kiln& kiln,
+                 const AirCurve& air,
+                 Temperature start,
+                 Respect respect,
+                 const SimulationSettings& settings) {
   const Glass& glass = casting.glass;
   const Model model = model_of(casting.governing_shape(), respect);
   const Body body{model.solid,
@@ -112,22 +119,24 @@ History simulate(const Casting& casting, const Kiln& kiln, const AirCurve& air, 
     const double dt_s = solver.time_s() - solver.before_s();
     const double new_difference_K = T_K(0) - T_K(last);
     const double new_slope_K_per_s = difference_slope();
-    const double largest_K = largest_of_cubic(difference_K, slope_K_per_s * dt_s, new_difference_K,
-                                              new_slope_K_per_s * dt_s);
+    const double largest_K = largest_of_cubic(
+        difference_K, slope_K_per_s * dt_s, new_difference_K, new_slope_K_per_s * dt_s);
     difference_K = new_difference_K;
     slope_K_per_s = new_slope_K_per_s;
     const stress::ElasticStress elastic =
         stress::elastic_stress(body, T_K, biaxial_Pa_per_K, model.support, model.symmetric);
-    history.rows.push_back({.time_s = solver.time_s(),
-                            .kiln_K = solver.kiln_K(),
-                            .surface_K = T_K(last),
-                            .centre_K = T_K(0),
-                            .mean_K = body.mean(T_K),
-                            .largest_difference_K = largest_K,
-                            .surface_stress_Pa = elastic.surface_Pa,
-                            .tension_Pa = elastic.largest_tension_Pa,
-                            .compression_Pa = elastic.largest_compression_Pa,
-                            .step = air.corners[solver.corner()].step});
+    history.rows.push_back(
+        {.time_s = solver.time_s(),
+         .kiln_K = solver.kiln_K(),
+         .surface_K = T_K(last),
+         .centre_K = T_K(0),
+         .mean_K = body.mean(T_K),
+         .largest_difference_K = largest_K,
+         .surface_stress_Pa = elastic.surface_Pa,
+         .tension_Pa = std::max(elastic.largest_tension_Pa,
+                                model.surface_tension_factor * elastic.surface_Pa),
+         .compression_Pa = elastic.largest_compression_Pa,
+         .step = air.corners[solver.corner()].step});
   }
   history.heat_balance_error = solver.heat_balance_error();
   return history;

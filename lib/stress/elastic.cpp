@@ -22,8 +22,11 @@ double moment_slope_K_per_m(const Body& body, const Eigen::ArrayXd& T_K) {
 
 }  // namespace
 
-ElasticStress elastic_stress(const Body& body, const Eigen::ArrayXd& T_K, double biaxial_Pa_per_K,
-                             Support support, bool symmetric) {
+ElasticStress elastic_stress(const Body& body,
+                             const Eigen::ArrayXd& T_K,
+                             double biaxial_Pa_per_K,
+                             Support support,
+                             bool symmetric) {
   const Eigen::Index last = T_K.size() - 1;
   const double mean_K = body.mean(T_K);
   const bool bends = body.solid() == Solid::slab && !symmetric && support == Support::free;

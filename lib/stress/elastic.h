@@ -30,8 +30,11 @@ struct ElasticStress {
 /// Rod with free ends: hoop and axial E alpha/(1-nu) (mean - T) at the surface, axial the same form
 /// inside. Ball: hoop E alpha/(1-nu) (mean - T) at the surface, 2/3 of it in all directions at the
 /// centre. Source: [BW60] 9.6, 9.10-9.13; [TG70] art. 150-152.
-ElasticStress elastic_stress(const conduction::Body& body, const Eigen::ArrayXd& T_K,
-                             double biaxial_Pa_per_K, Support support, bool symmetric);
+ElasticStress elastic_stress(const conduction::Body& body,
+                             const Eigen::ArrayXd& T_K,
+                             double biaxial_Pa_per_K,
+                             Support support,
+                             bool symmetric);
 
 /// Largest surface tension when a slab, even at T, is opened into a room of T - difference:
 /// elastic, (mean - surface) over difference as a fraction fitted by Manson, within 5 % up to Biot

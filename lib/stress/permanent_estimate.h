@@ -6,8 +6,10 @@ namespace thickset::stress {
 /// Permanent tension at the mid-plane of a slab cooled through the transition at a steady rate:
 /// half the elastic surface stress of that rate, E alpha/(1-nu) R L^2 / (6 kappa).
 /// Source: [ADW20]; [GN70]. Too small by structural_factor.
-constexpr double classical_midplane_Pa(double biaxial_Pa_per_K, double rate_K_per_s,
-                                       double half_thickness_m, double diffusivity_m2_per_s) {
+constexpr double classical_midplane_Pa(double biaxial_Pa_per_K,
+                                       double rate_K_per_s,
+                                       double half_thickness_m,
+                                       double diffusivity_m2_per_s) {
   return biaxial_Pa_per_K * rate_K_per_s * half_thickness_m * half_thickness_m /
          (6.0 * diffusivity_m2_per_s);
 }
@@ -21,7 +23,8 @@ constexpr double structural_factor(double liquid_expansion_per_K, double glass_e
 
 /// Surface tension of an elastic slab in steady cooling, E alpha/(1-nu) R L^2 / (3 kappa), solved
 /// for the rate. Source: [BW60]; notes/stress.md.
-constexpr double rate_of_surface_tension_K_per_s(double tension_Pa, double biaxial_Pa_per_K,
+constexpr double rate_of_surface_tension_K_per_s(double tension_Pa,
+                                                 double biaxial_Pa_per_K,
                                                  double half_thickness_m,
                                                  double diffusivity_m2_per_s) {
   return 3.0 * diffusivity_m2_per_s * tension_Pa /

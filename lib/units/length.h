@@ -26,6 +26,8 @@ enum class Lengths { millimetre, inch };
 constexpr double in_lengths(Length length, Lengths unit) {
   return unit == Lengths::millimetre ? length.in_mm() : length.in_inch();
 }
-constexpr const char* unit_name(Lengths unit) { return unit == Lengths::millimetre ? "mm" : "in"; }
+constexpr const char* unit_name(Lengths unit) {
+  return unit == Lengths::millimetre ? "mm" : "in";
+}
 
 }  // namespace thickset

@@ -34,7 +34,9 @@ constexpr std::pair<std::string_view, std::string_view> plain_signs[] = {
     {"\t", " "},  // spaces
 };
 
-bool is_digit(char c) { return c >= '0' && c <= '9'; }
+bool is_digit(char c) {
+  return c >= '0' && c <= '9';
+}
 
 std::size_t count_digits(std::string_view text) {
   return static_cast<std::size_t>(std::find_if_not(text.begin(), text.end(), is_digit) -
@@ -81,8 +83,9 @@ std::string plain_spelling(std::string_view text) {
   std::string plain;
   while (!text.empty()) {
     const auto* const sign =
-        std::find_if(std::begin(plain_signs), std::end(plain_signs),
-                     [text](const auto& pair) { return text.starts_with(pair.first); });
+        std::find_if(std::begin(plain_signs), std::end(plain_signs), [text](const auto& pair) {
+          return text.starts_with(pair.first);
+        });
     if (sign == std::end(plain_signs)) {
       plain += text.front();
       text.remove_prefix(1);
@@ -108,7 +111,9 @@ std::string plain_unit(std::string_view unit) {
   return std::string{trimmed(plain)};
 }
 
-Number take_number(std::string_view& rest, std::string_view whole, const Place& place,
+Number take_number(std::string_view& rest,
+                   std::string_view whole,
+                   const Place& place,
                    const QuantityKind& kind) {
   const std::string mend = fmt::format("write {}", kind.example);
   const std::size_t length = number_length(rest);
@@ -118,7 +123,8 @@ Number take_number(std::string_view& rest, std::string_view whole, const Place& 
   const std::string number{rest.substr(0, length)};
   rest.remove_prefix(length);
   if (!rest.empty() && rest.front() == ',') {
-    throw Error{place, fmt::format("{} has a comma in its number", in_quotes(whole)),
+    throw Error{place,
+                fmt::format("{} has a comma in its number", in_quotes(whole)),
                 "write a point before the decimals, and nothing between thousands"};
   }
   if (!rest.empty() && rest.front() == '.') {
@@ -140,14 +146,16 @@ Number take_number(std::string_view& rest, std::string_view whole, const Place& 
   return {value, number};
 }
 
-NumberAndUnit split_number_and_unit(std::string_view text, const Place& place,
+NumberAndUnit split_number_and_unit(std::string_view text,
+                                    const Place& place,
                                     const QuantityKind& kind) {
   const std::string_view whole = trimmed(text);
   if (whole.empty()) {
     throw Error{place, "nothing is given", fmt::format("write {}", kind.example)};
   }
   if (whole.size() > longest_quantity) {
-    throw Error{place, fmt::format("{} is too long", in_quotes(whole)),
+    throw Error{place,
+                fmt::format("{} is too long", in_quotes(whole)),
                 fmt::format("write {}", kind.example)};
   }
   const std::string plain = plain_spelling(whole);
@@ -165,7 +173,9 @@ Error no_unit(const std::string& number, const Place& place, const QuantityKind&
   return Error{place, fmt::format("{} has no unit", number), fmt::format("write {}", offers)};
 }
 
-Error unknown_unit(const std::string& unit, const std::string& text, const Place& place,
+Error unknown_unit(const std::string& unit,
+                   const std::string& text,
+                   const Place& place,
                    const QuantityKind& kind) {
   const std::string what = fmt::format("unknown unit {} in {}", in_quotes(unit), in_quotes(text));
   if (looks_like_a_fraction(unit)) return Error{place, what, "write 0.5, not 1/2"};
@@ -174,7 +184,8 @@ Error unknown_unit(const std::string& unit, const std::string& text, const Place
 
 void check_finite(double value_SI, std::string_view text, const Place& place) {
   if (std::isfinite(value_SI)) return;
-  throw Error{place, fmt::format("{} is too large to compute with", in_quotes(text)),
+  throw Error{place,
+              fmt::format("{} is too large to compute with", in_quotes(text)),
               "check the number and its unit"};
 }
 

@@ -40,18 +40,23 @@ struct Number {
   double value;
   std::string text;
 };
-Number take_number(std::string_view& rest, std::string_view whole, const Place& place,
+Number take_number(std::string_view& rest,
+                   std::string_view whole,
+                   const Place& place,
                    const QuantityKind& kind);
 
 /// Throws: Error as take_number does, or where the text is empty or far too long.
-NumberAndUnit split_number_and_unit(std::string_view text, const Place& place,
+NumberAndUnit split_number_and_unit(std::string_view text,
+                                    const Place& place,
                                     const QuantityKind& kind);
 
 /// "100 has no unit; write 100mm, 100cm or 100in".
 Error no_unit(const std::string& number, const Place& place, const QuantityKind& kind);
 
 /// "unknown unit "xx" in "100xx"; known: mm, cm, m, in, ft".
-Error unknown_unit(const std::string& unit, const std::string& text, const Place& place,
+Error unknown_unit(const std::string& unit,
+                   const std::string& text,
+                   const Place& place,
                    const QuantityKind& kind);
 
 /// Throws: Error where value_SI became infinite on its way to SI units.

@@ -11,7 +11,9 @@ class Rate {
  public:
   static constexpr Rate from_K_per_s(double rate_K_per_s) { return Rate{rate_K_per_s}; }
   static constexpr Rate from_K_per_h(double rate_K_per_h) { return Rate{rate_K_per_h / 3600.0}; }
-  static constexpr Rate from_F_per_h(double rate_F_per_h) { return from_K_per_h(rate_F_per_h / 1.8); }
+  static constexpr Rate from_F_per_h(double rate_F_per_h) {
+    return from_K_per_h(rate_F_per_h / 1.8);
+  }
   constexpr double in_K_per_s() const { return rate_K_per_s_; }
   constexpr double in_K_per_h() const { return rate_K_per_s_ * 3600.0; }
   constexpr double in_F_per_h() const { return in_K_per_h() * 1.8; }

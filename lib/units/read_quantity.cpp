@@ -32,13 +32,23 @@ const Unit<T>* find_unit(std::string_view spelling, const Unit<T> (&units)[n]) {
   return nullptr;
 }
 
-double value_SI(double value) { return value; }
-double value_SI(Length length) { return length.in_m(); }
-double value_SI(Stress stress) { return stress.in_Pa(); }
-double value_SI(Retardation retardation) { return retardation.in_nm_per_cm(); }
+double value_SI(double value) {
+  return value;
+}
+double value_SI(Length length) {
+  return length.in_m();
+}
+double value_SI(Stress stress) {
+  return stress.in_Pa();
+}
+double value_SI(Retardation retardation) {
+  return retardation.in_nm_per_cm();
+}
 
 template <class T, std::size_t n>
-T read_with_unit(std::string_view text, const Place& place, const QuantityKind& kind,
+T read_with_unit(std::string_view text,
+                 const Place& place,
+                 const QuantityKind& kind,
                  const Unit<T> (&units)[n]) {
   const NumberAndUnit parts = split_number_and_unit(text, place, kind);
   if (parts.unit.empty()) throw no_unit(parts.number, place, kind);
@@ -52,12 +62,28 @@ T read_with_unit(std::string_view text, const Place& place, const QuantityKind& 
 enum class DegreeUnit { kelvin, celsius, fahrenheit, none };
 
 DegreeUnit degree_unit(std::string_view unit) {
-  for (const std::string_view spelling : {"C", "c", "\u00B0C", "\u00B0c", "degC", "deg C",
-                                          "degrees C", "degree C", "Celsius", "celsius"}) {
+  for (const std::string_view spelling : {"C",
+                                          "c",
+                                          "\u00B0C",
+                                          "\u00B0c",
+                                          "degC",
+                                          "deg C",
+                                          "degrees C",
+                                          "degree C",
+                                          "Celsius",
+                                          "celsius"}) {
     if (unit == spelling) return DegreeUnit::celsius;
   }
-  for (const std::string_view spelling : {"F", "f", "\u00B0F", "\u00B0f", "degF", "deg F",
-                                          "degrees F", "degree F", "Fahrenheit", "fahrenheit"}) {
+  for (const std::string_view spelling : {"F",
+                                          "f",
+                                          "\u00B0F",
+                                          "\u00B0f",
+                                          "degF",
+                                          "deg F",
+                                          "degrees F",
+                                          "degree F",
+                                          "Fahrenheit",
+                                          "fahrenheit"}) {
     if (unit == spelling) return DegreeUnit::fahrenheit;
   }
   for (const std::string_view spelling : {"K", "kelvin", "Kelvin"}) {
@@ -75,11 +101,24 @@ constexpr struct {
   std::string_view spelling;
   double length_s;
 } time_units[] = {
-    {"s", second_s},       {"sec", second_s}, {"secs", second_s}, {"second", second_s},
-    {"seconds", second_s}, {"min", minute_s}, {"mins", minute_s}, {"minute", minute_s},
-    {"minutes", minute_s}, {"h", hour_s},     {"hr", hour_s},     {"hrs", hour_s},
-    {"hour", hour_s},      {"hours", hour_s}, {"H", hour_s},      {"d", day_s},
-    {"day", day_s},        {"days", day_s},
+    {"s", second_s},
+    {"sec", second_s},
+    {"secs", second_s},
+    {"second", second_s},
+    {"seconds", second_s},
+    {"min", minute_s},
+    {"mins", minute_s},
+    {"minute", minute_s},
+    {"minutes", minute_s},
+    {"h", hour_s},
+    {"hr", hour_s},
+    {"hrs", hour_s},
+    {"hour", hour_s},
+    {"hours", hour_s},
+    {"H", hour_s},
+    {"d", day_s},
+    {"day", day_s},
+    {"days", day_s},
 };
 
 /// The length of a unit of time, 0 where there is no such unit.
@@ -90,8 +129,9 @@ double time_unit_s(std::string_view unit) {
   return 0.0;
 }
 
-const QuantityKind duration_kind{
-    "a time such as 90min, 1.5h or 36:30", {"min", "h"}, "s, min, h, d"};
+const QuantityKind duration_kind{"a time such as 90min, 1.5h or 36:30",
+                                 {"min", "h"},
+                                 "s, min, h, d"};
 
 /// "36:30", hours and minutes.
 Duration read_clock(std::string_view text, const Place& place) {
@@ -107,11 +147,13 @@ Duration read_clock(std::string_view text, const Place& place) {
   };
   if (before.size() > longest_hours || after.size() != 2 || !whole(before, h) ||
       !whole(after, min)) {
-    throw Error{place, fmt::format("{} is not hours:minutes", in_quotes(text)),
+    throw Error{place,
+                fmt::format("{} is not hours:minutes", in_quotes(text)),
                 "write a time such as 36:30 or 36h30min"};
   }
   if (min >= 60) {
-    throw Error{place, fmt::format("{} has {} minutes in its hour", in_quotes(text), min),
+    throw Error{place,
+                fmt::format("{} has {} minutes in its hour", in_quotes(text), min),
                 fmt::format("write {}:{:02}", h + min / 60, min % 60)};
   }
   return minutes(60.0 * h + min);
@@ -141,8 +183,15 @@ double expansion_unit_per_K(std::string unit) {
   std::string_view rest = unit;
   double factor = 1.0;
   constexpr std::pair<std::string_view, double> powers[] = {
-      {"x10-6", 1e-6}, {"x10-7", 1e-7}, {"10-6", 1e-6}, {"10-7", 1e-7}, {"x1e-6", 1e-6},
-      {"x1e-7", 1e-7}, {"1e-6", 1e-6},  {"1e-7", 1e-7}, {"ppm", 1e-6},
+      {"x10-6", 1e-6},
+      {"x10-7", 1e-7},
+      {"10-6", 1e-6},
+      {"10-7", 1e-7},
+      {"x1e-6", 1e-6},
+      {"x1e-7", 1e-7},
+      {"1e-6", 1e-6},
+      {"1e-7", 1e-7},
+      {"ppm", 1e-6},
   };
   for (const auto& [spelling, power] : powers) {
     if (!rest.starts_with(spelling)) continue;
@@ -160,12 +209,9 @@ double expansion_unit_per_K(std::string unit) {
   }
   switch (degree_unit(rest)) {
     case DegreeUnit::kelvin:
-    case DegreeUnit::celsius:
-      return factor;
-    case DegreeUnit::fahrenheit:
-      return factor * 1.8;
-    case DegreeUnit::none:
-      break;
+    case DegreeUnit::celsius: return factor;
+    case DegreeUnit::fahrenheit: return factor * 1.8;
+    case DegreeUnit::none: break;
   }
   return 0.0;
 }
@@ -177,14 +223,10 @@ Temperature read_temperature(std::string_view text, const Place& place) {
   const NumberAndUnit parts = split_number_and_unit(text, place, kind);
   if (parts.unit.empty()) throw no_unit(parts.number, place, kind);
   switch (degree_unit(parts.unit)) {
-    case DegreeUnit::kelvin:
-      return Temperature::from_K(parts.value);
-    case DegreeUnit::celsius:
-      return Temperature::from_C(parts.value);
-    case DegreeUnit::fahrenheit:
-      return Temperature::from_F(parts.value);
-    case DegreeUnit::none:
-      break;
+    case DegreeUnit::kelvin: return Temperature::from_K(parts.value);
+    case DegreeUnit::celsius: return Temperature::from_C(parts.value);
+    case DegreeUnit::fahrenheit: return Temperature::from_F(parts.value);
+    case DegreeUnit::none: break;
   }
   throw unknown_unit(parts.unit, parts.text, place, kind);
 }
@@ -195,12 +237,9 @@ TemperatureDifference read_temperature_difference(std::string_view text, const P
   if (parts.unit.empty()) throw no_unit(parts.number, place, kind);
   switch (degree_unit(parts.unit)) {
     case DegreeUnit::kelvin:
-    case DegreeUnit::celsius:
-      return TemperatureDifference::from_K(parts.value);
-    case DegreeUnit::fahrenheit:
-      return TemperatureDifference::from_F(parts.value);
-    case DegreeUnit::none:
-      break;
+    case DegreeUnit::celsius: return TemperatureDifference::from_K(parts.value);
+    case DegreeUnit::fahrenheit: return TemperatureDifference::from_F(parts.value);
+    case DegreeUnit::none: break;
   }
   throw unknown_unit(parts.unit, parts.text, place, kind);
 }
@@ -223,7 +262,8 @@ Length read_length(std::string_view text, const Place& place) {
       {"feet", from_ft},
       {"'", from_ft},
   };
-  return read_with_unit(text, place,
+  return read_with_unit(text,
+                        place,
                         {"a length such as 100mm or 4in", {"mm", "cm", "in"}, "mm, cm, m, in, ft"},
                         units);
 }
@@ -249,14 +289,16 @@ Duration read_duration(std::string_view text, const Place& place) {
     rest.remove_prefix(end);
     if (unit.empty() && is_first) throw no_unit(number.text, place, duration_kind);
     if (unit.empty()) {
-      throw Error{place, fmt::format("{} has no unit in {}", number.text, in_quotes(first.text)),
+      throw Error{place,
+                  fmt::format("{} has no unit in {}", number.text, in_quotes(first.text)),
                   "write a time such as 1h30min"};
     }
     const double unit_s = time_unit_s(unit);
     if (unit_s == 0.0) throw unknown_unit(unit, first.text, place, duration_kind);
     if (!is_first && unit_s >= last_unit_s) {
       throw Error{
-          place, fmt::format("the parts of {} do not go from long to short", in_quotes(first.text)),
+          place,
+          fmt::format("the parts of {} do not go from long to short", in_quotes(first.text)),
           "write a time such as 1d2h30min"};
     }
     total_s += number.value * unit_s;
@@ -292,14 +334,22 @@ Stress read_stress(std::string_view text, const Place& place) {
   constexpr auto from_kPa = [](double v) { return Stress::from_Pa(v * 1e3); };
   constexpr auto from_GPa = [](double v) { return Stress::from_Pa(v * 1e9); };
   constexpr Unit<Stress> units[] = {
-      {"MPa", Stress::from_MPa}, {"Mpa", Stress::from_MPa}, {"N/mm2", Stress::from_MPa},
-      {"GPa", from_GPa},         {"Gpa", from_GPa},         {"kPa", from_kPa},
-      {"Pa", Stress::from_Pa},   {"N/m2", Stress::from_Pa}, {"psi", from_psi},
+      {"MPa", Stress::from_MPa},
+      {"Mpa", Stress::from_MPa},
+      {"N/mm2", Stress::from_MPa},
+      {"GPa", from_GPa},
+      {"Gpa", from_GPa},
+      {"kPa", from_kPa},
+      {"Pa", Stress::from_Pa},
+      {"N/m2", Stress::from_Pa},
+      {"psi", from_psi},
       {"PSI", from_psi},
   };
   return read_with_unit(
-      text, place,
-      {"a stress such as 3MPa or 435psi", {"MPa", "psi"}, "MPa, GPa, kPa, Pa, N/mm2, psi"}, units);
+      text,
+      place,
+      {"a stress such as 3MPa or 435psi", {"MPa", "psi"}, "MPa, GPa, kPa, Pa, N/mm2, psi"},
+      units);
 }
 
 Retardation read_retardation(std::string_view text, const Place& place) {
@@ -324,19 +374,29 @@ double read_density_kg_per_m3(std::string_view text, const Place& place) {
   constexpr auto one = [](double v) { return v; };
   constexpr auto thousand = [](double v) { return v * 1e3; };
   constexpr Unit<double> units[] = {
-      {"kg/m3", one},       {"kg m-3", one},    {"g/cm3", thousand},
-      {"g cm-3", thousand}, {"g/cc", thousand},
+      {"kg/m3", one},
+      {"kg m-3", one},
+      {"g/cm3", thousand},
+      {"g cm-3", thousand},
+      {"g/cc", thousand},
   };
-  return read_with_unit(text, place,
-                        {"a density such as 2500kg/m3", {"kg/m3", "g/cm3"}, "kg/m3, g/cm3"}, units);
+  return read_with_unit(
+      text, place, {"a density such as 2500kg/m3", {"kg/m3", "g/cm3"}, "kg/m3, g/cm3"}, units);
 }
 
 double read_conductivity_W_per_m_K(std::string_view text, const Place& place) {
   constexpr auto one = [](double v) { return v; };
   constexpr Unit<double> units[] = {
-      {"W/(m K)", one}, {"W/(K m)", one},       {"W/m/K", one},     {"W/m K", one},
-      {"W/mK", one},    {"W/(mK)", one},        {"W m-1 K-1", one}, {"W/(m C)", one},
-      {"W/m/C", one},   {"W/(m \u00B0C)", one},
+      {"W/(m K)", one},
+      {"W/(K m)", one},
+      {"W/m/K", one},
+      {"W/m K", one},
+      {"W/mK", one},
+      {"W/(mK)", one},
+      {"W m-1 K-1", one},
+      {"W/(m C)", one},
+      {"W/m/C", one},
+      {"W/(m \u00B0C)", one},
   };
   return read_with_unit(
       text, place, {"a conductivity such as 1.05 W/(m K)", {" W/(m K)"}, "W/(m K), W/m/K"}, units);
@@ -346,12 +406,24 @@ double read_heat_capacity_J_per_kg_K(std::string_view text, const Place& place) 
   constexpr auto one = [](double v) { return v; };
   constexpr auto thousand = [](double v) { return v * 1e3; };
   constexpr Unit<double> units[] = {
-      {"J/(kg K)", one},       {"J/kg/K", one},       {"J/kg K", one},         {"J/kgK", one},
-      {"J/(kgK)", one},        {"J kg-1 K-1", one},   {"J/(kg \u00B0C)", one}, {"J/(kg C)", one},
-      {"kJ/(kg K)", thousand}, {"kJ/kg/K", thousand}, {"kJ/kg K", thousand},   {"kJ/kgK", thousand},
-      {"kJ/(kgK)", thousand},  {"J/(g K)", thousand}, {"J/g/K", thousand},
+      {"J/(kg K)", one},
+      {"J/kg/K", one},
+      {"J/kg K", one},
+      {"J/kgK", one},
+      {"J/(kgK)", one},
+      {"J kg-1 K-1", one},
+      {"J/(kg \u00B0C)", one},
+      {"J/(kg C)", one},
+      {"kJ/(kg K)", thousand},
+      {"kJ/kg/K", thousand},
+      {"kJ/kg K", thousand},
+      {"kJ/kgK", thousand},
+      {"kJ/(kgK)", thousand},
+      {"J/(g K)", thousand},
+      {"J/g/K", thousand},
   };
-  return read_with_unit(text, place,
+  return read_with_unit(text,
+                        place,
                         {"a heat capacity such as 840 J/(kg K)",
                          {" J/(kg K)"},
                          "J/(kg K), J/kg/K, kJ/(kg K), J/(g K)"},
@@ -361,11 +433,19 @@ double read_heat_capacity_J_per_kg_K(std::string_view text, const Place& place) 
 double read_film_coefficient_W_per_m2_K(std::string_view text, const Place& place) {
   constexpr auto one = [](double v) { return v; };
   constexpr Unit<double> units[] = {
-      {"W/(m2 K)", one}, {"W/m2/K", one},    {"W/m2 K", one},         {"W/m2K", one},
-      {"W/(m2K)", one},  {"W m-2 K-1", one}, {"W/(m2 \u00B0C)", one}, {"W/(m2 C)", one},
+      {"W/(m2 K)", one},
+      {"W/m2/K", one},
+      {"W/m2 K", one},
+      {"W/m2K", one},
+      {"W/(m2K)", one},
+      {"W m-2 K-1", one},
+      {"W/(m2 \u00B0C)", one},
+      {"W/(m2 C)", one},
   };
   return read_with_unit(
-      text, place, {"a film coefficient such as 8 W/(m2 K)", {" W/(m2 K)"}, "W/(m2 K), W/m2/K"},
+      text,
+      place,
+      {"a film coefficient such as 8 W/(m2 K)", {" W/(m2 K)"}, "W/(m2 K), W/m2/K"},
       units);
 }
 
@@ -374,12 +454,23 @@ double read_stress_optical_per_Pa(std::string_view text, const Place& place) {
   constexpr auto per_TPa = [](double v) { return v * 1e-12; };
   constexpr auto per_MPa = [](double v) { return v * 1e-6; };
   constexpr Unit<double> units[] = {
-      {"1/TPa", per_TPa},     {"/TPa", per_TPa},     {"TPa-1", per_TPa}, {"brewster", per_TPa},
-      {"brewsters", per_TPa}, {"Brewster", per_TPa}, {"1/Pa", per_Pa},   {"/Pa", per_Pa},
-      {"Pa-1", per_Pa},       {"m2/N", per_Pa},      {"mm2/N", per_MPa}, {"1/MPa", per_MPa},
-      {"/MPa", per_MPa},      {"MPa-1", per_MPa},
+      {"1/TPa", per_TPa},
+      {"/TPa", per_TPa},
+      {"TPa-1", per_TPa},
+      {"brewster", per_TPa},
+      {"brewsters", per_TPa},
+      {"Brewster", per_TPa},
+      {"1/Pa", per_Pa},
+      {"/Pa", per_Pa},
+      {"Pa-1", per_Pa},
+      {"m2/N", per_Pa},
+      {"mm2/N", per_MPa},
+      {"1/MPa", per_MPa},
+      {"/MPa", per_MPa},
+      {"MPa-1", per_MPa},
   };
-  return read_with_unit(text, place,
+  return read_with_unit(text,
+                        place,
                         {"a stress-optical coefficient such as 2.7 /TPa",
                          {"/TPa", " brewster"},
                          "/TPa, brewster, mm2/N, /Pa"},
@@ -389,7 +480,8 @@ double read_stress_optical_per_Pa(std::string_view text, const Place& place) {
 double read_number(std::string_view text, const Place& place) {
   const NumberAndUnit parts = split_number_and_unit(text, place, {"a number such as 0.22", {}, ""});
   if (!parts.unit.empty()) {
-    throw Error{place, fmt::format("{} after the number {}", in_quotes(parts.unit), parts.number),
+    throw Error{place,
+                fmt::format("{} after the number {}", in_quotes(parts.unit), parts.number),
                 "write a number without a unit"};
   }
   return parts.value;
@@ -400,11 +492,12 @@ int read_whole_number(std::string_view text, const Place& place) {
   int value = 0;
   const bool only_digits = !digits.empty() && digits.find_first_not_of("0123456789") == digits.npos;
   if (!only_digits) {
-    throw Error{place, fmt::format("{} is not a whole number", in_quotes(digits)),
-                "write one such as 7"};
+    throw Error{
+        place, fmt::format("{} is not a whole number", in_quotes(digits)), "write one such as 7"};
   }
   if (std::from_chars(digits.data(), digits.data() + digits.size(), value).ec != std::errc{}) {
-    throw Error{place, fmt::format("{} is too large for a whole number", in_quotes(digits)),
+    throw Error{place,
+                fmt::format("{} is too large for a whole number", in_quotes(digits)),
                 "check its digits"};
   }
   return value;

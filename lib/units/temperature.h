@@ -4,7 +4,8 @@
 
 namespace thickset {
 
-/// A difference of two temperatures. Has no zero point: 1 K = 1 degree C = 1.8 degrees F, never +32.
+/// A difference of two temperatures. Has no zero point: 1 K = 1 degree C = 1.8 degrees F, never
+/// +32.
 class TemperatureDifference {
  public:
   static constexpr TemperatureDifference from_K(double dT_K) { return TemperatureDifference{dT_K}; }
@@ -65,6 +66,8 @@ constexpr TemperatureDifference difference_from_degrees(double value, Degrees de
                                      : TemperatureDifference::from_F(value);
 }
 /// "C" or "F".
-constexpr const char* letter(Degrees degrees) { return degrees == Degrees::celsius ? "C" : "F"; }
+constexpr const char* letter(Degrees degrees) {
+  return degrees == Degrees::celsius ? "C" : "F";
+}
 
 }  // namespace thickset

@@ -1,0 +1,336 @@
+#include "glass/read_glass.h"
+
+#include <algorithm>
+#include <filesystem>
+#include <map>
+#include <optional>
+#include <utility>
+
+#include <fmt/format.h>
+
+#include "base/entries.h"
+#include "base/problems.h"
+#include "base/text_file.h"
+#include "glass/glass_stand_ins.h"
+#include "material/read_thermal_law.h"
+#include "units/read_quantity.h"
+
+namespace thickset {
+namespace {
+
+/// A value that keeps its place until it is checked.
+template <class T>
+struct Placed {
+  T value;
+  Place place;
+  std::string source;
+
+  Property<T> property() const { return {value, false, source}; }
+};
+
+/// The numbers a value may lie between, in the unit they are printed in.
+struct Range {
+  double low;
+  double high;
+  const char* unit;
+  double shown_per_SI;  ///< 1e6 where SI is 1/K and the unit 1e-6 /K
+};
+
+constexpr Range expansion_range{0.3, 20.0, "1e-6 /K", 1e6};
+constexpr Range liquid_expansion_range{0.3, 100.0, "1e-6 /K", 1e6};
+constexpr Range fixed_point_range{200.0, 1400.0, "C", 1.0};
+constexpr Range density_range{2000.0, 7000.0, "kg/m3", 1.0};
+constexpr Range youngs_modulus_range{30.0, 120.0, "GPa", 1e-9};
+constexpr Range poisson_ratio_range{0.1, 0.35, "", 1.0};
+constexpr Range stress_optical_range{0.0, 6.0, "1/TPa", 1e12};
+constexpr ThermalLimits conductivity_limits{0.2, 5.0};
+constexpr ThermalLimits heat_capacity_limits{100.0, 3000.0};
+
+// Certified glasses have 40 to 45 K between annealing and strain point, fused silica 100 K.
+constexpr double least_gap_K = 10.0;
+constexpr double largest_gap_K = 120.0;
+// Published activations near the transition, over the gas constant, are 45 000 to 76 000 K.
+constexpr double least_activation_K = 20e3;
+constexpr double largest_activation_K = 150e3;
+
+constexpr std::size_t longest_title = 200;
+
+const std::vector<std::string>& known_keys() {
+  static const std::vector<std::string> keys = {
+      "title",        "family",          "expansion",     "liquid_expansion", "annealing_point",
+      "strain_point", "softening_point", "density",       "youngs_modulus",   "poisson_ratio",
+      "conductivity", "heat_capacity",   "stress_optical"};
+  return keys;
+}
+
+/// These may have a line for each piece of their law.
+bool may_repeat(const std::string& key) { return key == "conductivity" || key == "heat_capacity"; }
+
+std::string source_text(const Entry& entry) {
+  if (entry.source.empty()) return "no source given";
+  return fmt::format("[{}]{}{}", entry.source, entry.locator.empty() ? "" : " ", entry.locator);
+}
+
+/// The lines of one file by key; collects what is wrong with them.
+class GlassLines {
+ public:
+  GlassLines(const std::vector<Entry>& entries, const std::string& path) : path_{path} {
+    for (const Entry& entry : entries) {
+      if (std::find(known_keys().begin(), known_keys().end(), entry.key) == known_keys().end()) {
+        refuse_unknown(entry);
+        continue;
+      }
+      std::vector<Entry>& lines = lines_[entry.key];
+      if (!lines.empty() && !may_repeat(entry.key)) {
+        problems_.add(entry.key_place,
+                      fmt::format("{} is given twice, first at line {}", entry.key,
+                                  lines.front().key_place.line),
+                      "keep one of them");
+        continue;
+      }
+      lines.push_back(entry);
+    }
+  }
+
+  Problems& problems() { return problems_; }
+
+  /// The value of a key that has one line; nothing where it is not given or cannot be read.
+  template <class Read>
+  auto find(const std::string& key, Read read)
+      -> std::optional<Placed<decltype(read(std::string_view{}, Place{}))>> {
+    const auto found = lines_.find(key);
+    if (found == lines_.end()) return std::nullopt;
+    const Entry& entry = found->second.front();
+    try {
+      return {{read(entry.value, entry.value_place), entry.value_place, source_text(entry)}};
+    } catch (const Error& error) {
+      problems_.add(error);
+      return std::nullopt;
+    }
+  }
+
+  std::optional<Placed<double>> find_number(const std::string& key,
+                                            double (*read)(std::string_view, const Place&),
+                                            const Range& range) {
+    std::optional<Placed<double>> found = find(key, read);
+    if (found && !check(key, found->value * range.shown_per_SI, found->place, range)) found.reset();
+    return found;
+  }
+
+  std::optional<Placed<Temperature>> find_fixed_point(const std::string& key) {
+    std::optional<Placed<Temperature>> found = find(key, read_temperature);
+    if (found && !check(key, found->value.in_C(), found->place, fixed_point_range)) found.reset();
+    return found;
+  }
+
+  std::optional<Placed<ThermalLaw>> find_law(const std::string& key, ThermalQuantity quantity,
+                                             const ThermalLimits& limits) {
+    const auto found = lines_.find(key);
+    if (found == lines_.end()) return std::nullopt;
+    const std::vector<Entry>& lines = found->second;
+    std::string sources = source_text(lines.front());
+    for (std::size_t i = 1; i < lines.size(); ++i) {
+      const std::string source = source_text(lines[i]);
+      if (source != source_text(lines[i - 1])) sources += "; " + source;
+    }
+    try {
+      return {{read_thermal_law(lines, quantity, limits), lines.front().value_place, sources}};
+    } catch (const Error& error) {
+      problems_.add(error);
+      return std::nullopt;
+    }
+  }
+
+  void require(const std::string& key, const char* example) {
+    if (lines_.count(key) != 0) return;
+    problems_.add(Place{path_}, fmt::format("{} is missing", key),
+                  fmt::format("add a line such as \"{} = {}\"", key, example));
+  }
+
+ private:
+  void refuse_unknown(const Entry& entry) {
+    const std::string nearest = nearest_name(entry.key, known_keys());
+    std::string mend;
+    if (nearest.empty()) {
+      for (const std::string& key : known_keys()) mend += (mend.empty() ? "known: " : ", ") + key;
+    } else {
+      mend = fmt::format("did you mean {}?", nearest);
+    }
+    problems_.add(entry.key_place, fmt::format("unknown key {}", entry.key), mend);
+  }
+
+  bool check(const std::string& key, double shown, const Place& place, const Range& range) {
+    if (shown >= range.low && shown <= range.high) return true;
+    const bool has_unit = range.unit[0] != '\0';
+    std::string mend = "check the number and its unit";
+    if (&range == &expansion_range || &range == &liquid_expansion_range) {
+      for (const double tenfold : {shown / 10.0, shown / 100.0, shown * 10.0}) {
+        if (tenfold < usual_expansion_low || tenfold > usual_expansion_high) continue;
+        mend = fmt::format("a power of ten may have slipped: did you mean {:.4g}e-6 /K?", tenfold);
+        break;
+      }
+    }
+    problems_.add(
+        place,
+        fmt::format("{} {:.4g}{}{} is outside {:g}..{:g}{}{}", key, shown, has_unit ? " " : "",
+                    range.unit, range.low, range.high, has_unit ? " " : "", range.unit),
+        mend);
+    return false;
+  }
+
+  // Where most glasses lie, in 1e-6 /K: what a slipped expansion is taken back to.
+  static constexpr double usual_expansion_low = 3.0;
+  static constexpr double usual_expansion_high = 13.0;
+
+  std::string path_;
+  std::map<std::string, std::vector<Entry>> lines_;
+  Problems problems_;
+};
+
+std::string read_title(std::string_view text, const Place& place) {
+  if (text.size() > longest_title) {
+    throw Error{place, fmt::format("a title of over {} characters", longest_title), "shorten it"};
+  }
+  return std::string{text};
+}
+
+GlassFamily read_family(std::string_view text, const Place& place) {
+  if (text == "soda-lime") return GlassFamily::soda_lime;
+  if (text == "lead") return GlassFamily::lead;
+  if (text == "borosilicate") return GlassFamily::borosilicate;
+  if (text == "barium") return GlassFamily::barium;
+  throw Error{place, fmt::format("unknown family \"{}\"", text),
+              "known: soda-lime, lead, borosilicate, barium; leave the line out for others"};
+}
+
+double read_modulus_Pa(std::string_view text, const Place& place) {
+  return read_stress(text, place).in_Pa();
+}
+
+/// The points of a glass, each with its place.
+struct FixedPoints {
+  std::optional<Placed<Temperature>> annealing;
+  std::optional<Placed<Temperature>> strain;
+  std::optional<Placed<Temperature>> softening;
+};
+
+void check_below(const Placed<Temperature>& low, const char* low_name,
+                 const Placed<Temperature>& high, const char* high_name, Problems& problems) {
+  if (low.value < high.value) return;
+  problems.add(low.place,
+               fmt::format("{} point {:.5g} C is not below {} point {:.5g} C ({})", low_name,
+                           low.value.in_C(), high_name, high.value.in_C(), to_string(high.place)),
+               "compare both with the data sheet; the two are often swapped");
+}
+
+void check_gap(const Placed<Temperature>& strain, const Placed<Temperature>& annealing,
+               Problems& problems) {
+  const double gap_K = (annealing.value - strain.value).in_K();
+  if (!(gap_K > 0.0)) return;  // said by check_below
+  if (!(gap_K >= least_gap_K && gap_K <= largest_gap_K)) {
+    problems.add(
+        strain.place,
+        fmt::format("strain point {:.5g} C is {:.4g} K below annealing point {:.5g} C ({}), "
+                    "outside {:g}..{:g} K",
+                    strain.value.in_C(), gap_K, annealing.value.in_C(), to_string(annealing.place),
+                    least_gap_K, largest_gap_K),
+        "compare both with the data sheet; most glasses have 30 to 50 K");
+    return;
+  }
+  const double activation_K =
+      ViscosityCurve{annealing.value, strain.value, std::nullopt}.activation_K();
+  if (!(activation_K >= least_activation_K && activation_K <= largest_activation_K)) {
+    problems.add(
+        strain.place,
+        fmt::format("strain point {:.5g} C and annealing point {:.5g} C ({}) give an "
+                    "activation of {:.0f} K, outside {:.0f}..{:.0f} K",
+                    strain.value.in_C(), annealing.value.in_C(), to_string(annealing.place),
+                    activation_K, least_activation_K, largest_activation_K),
+        "compare both with the data sheet; most glasses have 30 to 50 K between them");
+  }
+}
+
+void check_points(const FixedPoints& points, Problems& problems) {
+  if (points.strain && points.annealing) {
+    check_below(*points.strain, "strain", *points.annealing, "annealing", problems);
+    check_gap(*points.strain, *points.annealing, problems);
+  }
+  if (points.annealing && points.softening) {
+    check_below(*points.annealing, "annealing", *points.softening, "softening", problems);
+  }
+}
+
+template <class T>
+Property<T> given_or(const std::optional<Placed<T>>& given, Property<T> stand_in) {
+  return given ? given->property() : std::move(stand_in);
+}
+
+}  // namespace
+
+Glass parse_glass(std::string_view text, const std::string& path) {
+  GlassLines lines{parse_entries(text, path), path};
+  lines.require("expansion", "9.0e-6 /K");
+  lines.require("annealing_point", "516 C");
+  lines.require("strain_point", "480 C");
+
+  const auto title = lines.find("title", read_title);
+  const auto family = lines.find("family", read_family);
+  const auto expansion = lines.find_number("expansion", read_expansion_per_K, expansion_range);
+  const auto liquid_expansion =
+      lines.find_number("liquid_expansion", read_expansion_per_K, liquid_expansion_range);
+  const FixedPoints points{lines.find_fixed_point("annealing_point"),
+                           lines.find_fixed_point("strain_point"),
+                           lines.find_fixed_point("softening_point")};
+  const auto density = lines.find_number("density", read_density_kg_per_m3, density_range);
+  const auto modulus = lines.find_number("youngs_modulus", read_modulus_Pa, youngs_modulus_range);
+  const auto poisson = lines.find_number("poisson_ratio", read_number, poisson_ratio_range);
+  const auto conductivity =
+      lines.find_law("conductivity", ThermalQuantity::conductivity, conductivity_limits);
+  const auto heat_capacity =
+      lines.find_law("heat_capacity", ThermalQuantity::heat_capacity, heat_capacity_limits);
+  const auto stress_optical =
+      lines.find_number("stress_optical", read_stress_optical_per_Pa, stress_optical_range);
+
+  check_points(points, lines.problems());
+  if (expansion && liquid_expansion && !(liquid_expansion->value >= expansion->value)) {
+    lines.problems().add(
+        liquid_expansion->place,
+        fmt::format("liquid_expansion {:.4g}e-6 /K is below expansion {:.4g}e-6 /K ({})",
+                    liquid_expansion->value * 1e6, expansion->value * 1e6,
+                    to_string(expansion->place)),
+        "a melt expands more than its glass, about 3 times; leave the line out if it is not known");
+  }
+  lines.problems().throw_if_any();
+
+  const std::string name = std::filesystem::path{path}.stem().string();
+  Glass glass{
+      .name = name,
+      .title = title ? title->value : name,
+      .family = family ? family->value : GlassFamily::unknown,
+      .expansion_per_K = expansion->property(),
+      .liquid_expansion_per_K =
+          given_or(liquid_expansion, stand_ins::liquid_expansion_per_K(expansion->value)),
+      .annealing_point = points.annealing->property(),
+      .strain_point = points.strain->property(),
+      .softening_point =
+          points.softening ? std::optional{points.softening->property()} : std::nullopt,
+      .density_kg_per_m3 = given_or(density, stand_ins::density_kg_per_m3()),
+      .youngs_modulus_Pa = given_or(modulus, stand_ins::youngs_modulus_Pa()),
+      .poisson_ratio = given_or(poisson, stand_ins::poisson_ratio()),
+      .conductivity_W_per_m_K = given_or(conductivity, stand_ins::conductivity_W_per_m_K()),
+      .heat_capacity_J_per_kg_K = given_or(heat_capacity, stand_ins::heat_capacity_J_per_kg_K()),
+      .stress_optical_per_Pa = given_or(stress_optical, stand_ins::stress_optical_per_Pa()),
+      .viscosity =
+          ViscosityCurve{points.annealing->value, points.strain->value,
+                         points.softening ? std::optional{points.softening->value} : std::nullopt},
+      .warnings = {}};
+  glass.warnings = stand_ins::warnings(glass);
+  return glass;
+}
+
+Glass read_glass(const std::string& path) {
+  constexpr std::size_t largest_file_bytes = 1u << 20;
+  return parse_glass(read_text_file(path, largest_file_bytes), path);
+}
+
+}  // namespace thickset

@@ -1,0 +1,46 @@
+#pragma once
+
+#include "checking/limits.h"
+#include "checking/measure.h"
+#include "kiln/kiln.h"
+#include "simulation/casting.h"
+
+#include <vector>
+
+namespace thickset {
+
+/// The cool-down below the hold as planned, before any rounding.
+struct PlannedStage {
+  enum class Kind {
+    setting,  ///< stress is being set: the retardation limits
+    easing,   ///< rates step up
+    run_out,  ///< only tension limits
+  };
+  Kind kind;
+  Temperature to;
+  Rate rate;
+};
+
+/// "setting", "easing" or "run-out".
+const char* name_of(PlannedStage::Kind kind);
+
+/// Rates by closed form: the first guess, printed beside what the simulation made of it.
+struct StageEstimate {
+  Rate setting = Rate::from_K_per_s(0.0);  ///< leaves just the grade
+  Rate run_out = Rate::from_K_per_s(0.0);  ///< pulls just the tension limit
+};
+StageEstimate estimate_rates(const Casting& casting, const Limits& limits);
+
+/// Where the stages end and how fast they go, from two rates: setting down to 100 K below the
+/// strain point as the slowest glass has it, then easing at the geometric mean of the rates, then
+/// run-out. most_stages 1: setting alone; 2: no easing, setting going on to where easing would end.
+/// A stage is never asked to be faster than the kiln falls by itself at its lower end.
+std::vector<PlannedStage> lay_out_stages(const Casting& casting,
+                                         const Kiln& kiln,
+                                         const Firing& firing,
+                                         Temperature hold,
+                                         Rate setting,
+                                         Rate run_out,
+                                         int most_stages);
+
+}  // namespace thickset

@@ -1,0 +1,117 @@
+# Builds thickset from a fresh clone on Debian 12 with two compilers and runs every test:
+#   sh tests/run.sh
+# The last line is "N passed, N failed"; the exit status is 0 when nothing failed.
+set -eu
+cd "$(dirname "$0")/.."
+
+packages="cmake make g++ libeigen3-dev libfmt-dev libboost-dev libboost-program-options-dev
+     doctest-dev clang-14 clang-format-14 libclang-rt-14-dev git"
+
+cat <<EOF
+This script, in $(pwd):
+  1. installs those of these Debian packages that are missing (this needs root or sudo; when none is
+     missing it is skipped):
+     $packages
+  2. builds with GCC (Release) into build-gcc/ and runs the tests;
+  3. builds with Clang (Debug, address and undefined-behaviour sanitizers) into build-clang/ and runs
+     the tests again;
+  4. installs into a temporary folder, which it removes, and builds a small program against that;
+  5. compares the layout of the code with .clang-format.
+It writes nowhere else.
+
+EOF
+
+sh cli/debian_packages.sh $packages
+
+passed=0
+failed=0
+jobs=$(nproc)
+unset THICKSET_DATA
+
+pass() {
+  passed=$((passed + 1))
+  echo "ok - $1"
+}
+fail() {
+  failed=$((failed + 1))
+  echo "not ok - $1"
+}
+step() {
+  printf '\n== %s\n' "$1"
+}
+
+# build NAME FOLDER CMAKE-OPTION...
+build() {
+  name=$1
+  folder=$2
+  shift 2
+  step "build: $name"
+  # The folder may be left from another machine or compiler; what it compiled is worth keeping.
+  if cmake -S . -B "$folder" -DTHICKSET_TESTS=ON -DTHICKSET_WARNINGS_AS_ERRORS=ON "$@" &&
+    cmake --build "$folder" --parallel "$jobs"; then
+    pass "builds with $name"
+  else
+    fail "builds with $name"
+    return 1
+  fi
+}
+
+# doctest NAME PROGRAM: adds the program's test cases to the sums. A program that crashes, prints no
+# summary, runs no case or exits with an error its summary does not show counts as one failure.
+doctest() {
+  step "tests: $1"
+  status=0
+  "$2" >"$2.log" 2>&1 || status=$?
+  cat "$2.log"
+  summary=$(grep '^\[doctest\] test cases:' "$2.log" | tail -n 1)
+  cases_passed=$(echo "$summary" | sed -n 's/.*| *\([0-9][0-9]*\) passed.*/\1/p')
+  cases_failed=$(echo "$summary" | sed -n 's/.*| *\([0-9][0-9]*\) failed.*/\1/p')
+  passed=$((passed + ${cases_passed:-0}))
+  failed=$((failed + ${cases_failed:-0}))
+  if [ "${cases_passed:-0}" -eq 0 ]; then
+    fail "$1: no test case passed (exit status $status)"
+  elif [ "$status" -ne 0 ] && [ "${cases_failed:-0}" -eq 0 ]; then
+    fail "$1: exit status $status though no test case failed"
+  fi
+}
+
+# script NAME COMMAND...: adds the lines "ok - ..." and "not ok - ..." the command prints to the sums.
+script() {
+  name=$1
+  shift
+  step "$name"
+  status=0
+  log=build-gcc/script.log
+  "$@" >"$log" 2>&1 || status=$?
+  cat "$log"
+  lines_passed=$(grep -c '^ok - ' "$log" || true)
+  lines_failed=$(grep -c '^not ok - ' "$log" || true)
+  passed=$((passed + lines_passed))
+  failed=$((failed + lines_failed))
+  if [ "$status" -ne 0 ] && [ "$lines_failed" -eq 0 ]; then
+    fail "$name: exit status $status though no check failed"
+  fi
+}
+
+if build "GCC, Release" build-gcc -DCMAKE_CXX_COMPILER=g++ -DCMAKE_BUILD_TYPE=Release; then
+  doctest "GCC, Release" build-gcc/tests/thickset_tests
+  script "installed package" sh tests/install_client/check.sh build-gcc
+fi
+
+# -O1: the sanitizers find the same faults, several times sooner than at -O0.
+if build "Clang, sanitizers" build-clang -DCMAKE_CXX_COMPILER=clang++-14 \
+  -DCMAKE_BUILD_TYPE=Debug -DCMAKE_CXX_FLAGS=-O1 -DTHICKSET_SANITIZE=ON; then
+  doctest "Clang, sanitizers" build-clang/tests/thickset_tests
+fi
+
+step "layout of the code"
+if find cli lib tests \( -name '*.h' -o -name '*.cpp' \) -print |
+  xargs clang-format-14 --dry-run --Werror; then
+  pass "the code is laid out as .clang-format says"
+else
+  fail "the code is laid out as .clang-format says (clang-format-14 -i FILE mends it)"
+fi
+
+echo
+echo "$passed passed, $failed failed"
+[ "$failed" -eq 0 ]

@@ -1,0 +1,56 @@
+#include "tree/readme_commands.h"
+
+#include <doctest/doctest.h>
+
+#include <filesystem>
+#include <string>
+#include <vector>
+
+#include "tree/run_command.h"
+#include "tree/source_tree.h"
+
+using Lines = std::vector<std::string>;
+
+TEST_CASE("commands and their output are read from console blocks alone") {
+  const Lines page{"text", "```sh", "$ not run",    "```", "```console",      "$ thickset a",
+                   "one",  "",      "$ thickset b", "```", "$ not in a block"};
+  const auto commands = readme_commands(page);
+  REQUIRE(commands.size() == 2);
+  CHECK(commands[0].line == 6);
+  CHECK(commands[0].command == "thickset a");
+  CHECK(commands[0].output == Lines{"one", ""});
+  CHECK(commands[1].command == "thickset b");
+  CHECK(commands[1].output == Lines{});
+}
+
+TEST_CASE("output matches to the letter, but for lines left out") {
+  CHECK(lines_match({"a", "b"}, {"a", "b"}));
+  CHECK_FALSE(lines_match({"a", "b"}, {"a", "c"}));
+  CHECK_FALSE(lines_match({"a"}, {"a", "b"}));
+  CHECK_FALSE(lines_match({"a", "b"}, {"a"}));
+  CHECK(lines_match({"a", "...", "d"}, {"a", "b", "c", "d"}));
+  CHECK(lines_match({"a", "..."}, {"a"}));
+  CHECK_FALSE(lines_match({"a", "...", "d"}, {"a", "b", "c"}));
+  CHECK_FALSE(lines_match({"...", "b", "..."}, {"a", "c"}));
+}
+
+TEST_CASE("README.md shows at least one command, and each prints what README.md says") {
+  const auto commands = readme_commands(
+      source_tree::lines_of(source_tree::text_of(source_tree::root() / "README.md")));
+  REQUIRE_FALSE(commands.empty());
+  const std::string binary_folder = std::filesystem::path{THICKSET_BINARY}.parent_path().string();
+  for (const ReadmeCommand& shown : commands) {
+    CAPTURE(shown.line);
+    CAPTURE(shown.command);
+    REQUIRE(shown.command.starts_with("thickset "));
+    CHECK(shown.output != Lines{"..."});  // shows nothing
+    const CommandResult result = run_command(
+        "unset THICKSET_DATA; PATH=" + shell_quoted(binary_folder) + ":$PATH; " + shown.command,
+        source_tree::root());
+    CAPTURE(result.output);
+    // 0 fine, 1 over a limit, 2 input to mend: all may be shown. Anything else is our own fault.
+    CHECK(result.exit_status >= 0);
+    CHECK(result.exit_status <= 2);
+    CHECK(lines_match(shown.output, source_tree::lines_of(result.output)));
+  }
+}
