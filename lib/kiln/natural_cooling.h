@@ -12,8 +12,9 @@ namespace thickset {
 /// How fast a closed kiln falls by itself with the elements off: a rate for each temperature.
 ///
 /// Straight lines between the points; above the highest point the rate grows, and below the lowest
-/// it shrinks, in proportion to the difference from the room (Newton cooling). One time constant is a
-/// poor description of a real kiln, which gives heat back late; a table from its own log is better.
+/// it shrinks, in proportion to the difference from the room (Newton cooling). One time constant is
+/// a poor description of a real kiln, which gives heat back late; a table from its own log is
+/// better.
 class NaturalCooling {
  public:
   struct Point {
@@ -21,7 +22,7 @@ class NaturalCooling {
     Rate rate;  ///< of falling, positive
   };
 
-  /// Points in falling or rising order, at least one, all above the room; asserted.
+  /// Points in any order, at least one, at different temperatures, all above the room; asserted.
   NaturalCooling(std::vector<Point> points, Temperature room);
 
   Rate rate_at(Temperature temperature) const;
@@ -32,18 +33,18 @@ class NaturalCooling {
   /// Temperature after falling for this long.
   Temperature after(Temperature from, Duration elapsed) const;
 
-  /// The lowest temperature down to which a straight line from here follows the fall this closely; the
-  /// room where the kiln is already this close to it.
+  /// The lowest temperature down to which a straight line from here follows the fall this closely;
+  /// the room where the kiln is already this close to it.
   Temperature straight_down_to(Temperature from, TemperatureDifference within) const;
 
-  /// The highest temperature, from here down, below which the kiln falls slower than this rate; `from`
-  /// itself where it does so at once, the room where it never does before.
+  /// The highest temperature, from here down, below which the kiln falls slower than this rate;
+  /// `from` itself where it does so at once, the room where it never does before.
   Temperature slower_than(Rate rate, Temperature from) const;
 
   Temperature room() const { return room_; }
 
-  /// The same kiln in a room of another temperature: rates scaled with the difference from the room.
-  /// Points not above the new room are left out; at least one must remain, asserted.
+  /// The same kiln in a room of another temperature: rates scaled with the difference from the
+  /// room. Points not above the new room are left out; at least one must remain, asserted.
   NaturalCooling in_room(Temperature room) const;
 
   std::span<const Point> points() const { return points_; }
@@ -52,8 +53,8 @@ class NaturalCooling {
   /// The rate as a straight line of temperature on the piece that holds what is just below T_K.
   struct Piece {
     double bottom_K;
-    double rate_K_per_s;   ///< at T_K
-    double slope_per_s;    ///< of the rate against temperature
+    double rate_K_per_s;  ///< at T_K
+    double slope_per_s;   ///< of the rate against temperature
   };
   Piece piece_below(double T_K) const;
 

@@ -34,10 +34,11 @@ struct Controller {
   Rate smallest_rate = Rate::from_K_per_h(1.0);
   Rate largest_rate = Rate::from_K_per_h(999.0);
   Duration time_step = minutes(1.0);
-  Duration longest_time = minutes(9999.0);  ///< of one hold, and of one ramp where its time is keyed
-  int steps = 8;                            ///< steps (or lines, where ramp and hold are apart)
-  std::optional<std::string> as_fast_key;   ///< digits to key; nullopt: it has no such step
-  std::string end_key;                      ///< what to key after the last step; empty: nothing
+  Duration longest_time =
+      minutes(9999.0);                     ///< of one hold, and of one ramp where its time is keyed
+  int steps = 8;                           ///< steps (or lines, where ramp and hold are apart)
+  std::optional<std::string> as_fast_key;  ///< digits to key; nullopt: it has no such step
+  std::string end_key;                     ///< what to key after the last step; empty: nothing
   Start start = Start::from_reading;
   LateOnCooling late_on_cooling = LateOnCooling::goes_on;
   bool late_on_cooling_known = true;
@@ -50,10 +51,11 @@ struct Controller {
 
 /// Steps (lines) this program takes on this controller, its end not counted.
 ///
-/// By target and minutes: one for each ramp and each hold. By rate, target and hold: a hold right after
-/// a ramp belongs to its step, any other hold is a step. Ramp and hold lines: one for each. A start row
-/// takes none: where a start is keyed at all it has a setting of its own; a controller that spends a
-/// step on it is described by one step less. A first step with no known start is taken for a ramp.
+/// By target and minutes: one for each ramp and each hold. By rate, target and hold: a hold right
+/// after a ramp belongs to its step, any other hold is a step. Ramp and hold lines: one for each. A
+/// start row takes none: where a start is keyed at all it has a setting of its own; a controller
+/// that spends a step on it is described by one step less. A first step with no known start is
+/// taken for a ramp.
 int steps_used(const Program& program, const Controller& controller);
 
 }  // namespace thickset

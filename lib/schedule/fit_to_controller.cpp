@@ -12,8 +12,8 @@ namespace thickset {
 
 namespace {
 
-using keyable::Side;
 using keyable::short_number;
+using keyable::Side;
 using keyable::to_step;
 
 constexpr double hour_s = 3600.0;
@@ -31,8 +31,8 @@ struct Asked {
   double from_deg;
   double to_deg;
   bool is_hold;
-  double time_s;         // of a hold, of a ramp too unless as_fast
-  double rate_deg_per_s; // of a ramp, positive; 0 for a hold
+  double time_s;          // of a hold, of a ramp too unless as_fast
+  double rate_deg_per_s;  // of a ramp, positive; 0 for a hold
   bool as_fast;
 
   bool cools() const { return to_deg < from_deg; }
@@ -61,7 +61,8 @@ Side target_side(const Asked& ramp, const Asked* next) {
   if (next != nullptr && next->is_hold) return Side::nearest;
   const bool goes_on = next != nullptr && next->cools() == ramp.cools();
   if (!goes_on) return ramp.cools() ? Side::down : Side::nearest;
-  const bool is_slower = !ramp.as_fast && (next->as_fast || ramp.rate_deg_per_s <= next->rate_deg_per_s);
+  const bool is_slower =
+      !ramp.as_fast && (next->as_fast || ramp.rate_deg_per_s <= next->rate_deg_per_s);
   return is_slower == ramp.cools() ? Side::down : Side::up;
 }
 
@@ -136,9 +137,9 @@ class Fitting {
     const double inside = std::clamp(to_deg, lowest, highest);
     // Rounding alone may step over the edge; the target itself is then inside and is not refused.
     if (std::abs(inside - to_deg) >= controller_.degree_step) {
-      fitted_.cannot.push_back(fmt::format("{}: {} {} is outside the {} to {} {} of this controller",
-                                           name, short_number(to_deg), unit_, short_number(lowest),
-                                           short_number(highest), unit_));
+      fitted_.cannot.push_back(fmt::format(
+          "{}: {} {} is outside the {} to {} {} of this controller", name, short_number(to_deg),
+          unit_, short_number(lowest), short_number(highest), unit_));
     }
     return inside;
   }
@@ -191,9 +192,10 @@ class Fitting {
 
   void add_vanished_ramp(const Asked& leg) {
     if (leg.as_fast) return;
-    change(fmt::format("{} to {} {} is less than one step of the display and becomes a hold of {} min",
-                       short_number(leg.from_deg), short_number(leg.to_deg), unit_,
-                       short_number(keyed_time_s(leg.time_s) / minute_s)));
+    change(
+        fmt::format("{} to {} {} is less than one step of the display and becomes a hold of {} min",
+                    short_number(leg.from_deg), short_number(leg.to_deg), unit_,
+                    short_number(keyed_time_s(leg.time_s) / minute_s)));
     add_hold(at_deg_, leg.time_s);
   }
 
@@ -215,9 +217,9 @@ class Fitting {
     if (!by_time()) {
       const Pace pace = fastest_rate();
       push(to_deg, pace);
-      change(fmt::format(
-          "as fast as possible becomes {} {}/h{}",
-          short_number(in_degrees_per_h(std::get<Rate>(pace), controller_.degrees)), unit_, no_key));
+      change(fmt::format("as fast as possible becomes {} {}/h{}",
+                         short_number(in_degrees_per_h(std::get<Rate>(pace), controller_.degrees)),
+                         unit_, no_key));
       return;
     }
     const double time_s = std::abs(to_deg - at_deg_) / own_pace_deg_per_h_ * hour_s;
@@ -256,7 +258,8 @@ class Fitting {
     const double most = std::floor(std::abs(to_deg - at_deg_) / controller_.degree_step + 0.5);
     double parts = std::max(1.0, std::ceil(keyed_time_s(time_s) / longest_s_));
     // Parts of unequal whole degrees may need one more than equal ones would.
-    while (parts <= std::min(most, most_parts) && longest_part_s(to_deg, time_s, parts) > longest_s_) {
+    while (parts <= std::min(most, most_parts) &&
+           longest_part_s(to_deg, time_s, parts) > longest_s_) {
       ++parts;
     }
     if (parts > 1.0 && parts > std::min(most, most_parts)) {
@@ -277,8 +280,7 @@ class Fitting {
       if (part < parts) way += fmt::format(" {} {}", short_number(end_deg), unit_);
       from_deg = end_deg;
     }
-    tell_split(fmt::format("{} min", short_number(keyed_s / minute_s)), parts,
-               ", by way of" + way);
+    tell_split(fmt::format("{} min", short_number(keyed_s / minute_s)), parts, ", by way of" + way);
     return keyed_s;
   }
 
@@ -315,10 +317,8 @@ class Fitting {
 
 }  // namespace
 
-FittedProgram fit_to_controller(const Program& program,
-                                const Controller& controller,
-                                Temperature start,
-                                Rate own_pace) {
+FittedProgram fit_to_controller(const Program& program, const Controller& controller,
+                                Temperature start, Rate own_pace) {
   assert(own_pace.in_K_per_s() > 0.0);
   const std::vector<Asked> asked = asked_legs(program, start, controller.degrees);
   Fitting fitting{controller, own_pace};

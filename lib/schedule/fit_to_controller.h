@@ -19,25 +19,27 @@ struct FittedProgram {
 
 /// Writes a program as a controller takes it, always to the slower side.
 ///
-/// Targets: a hold to the nearest step of the display; the boundary between two ramps to the side that
-///   lengthens the slower one, so the bottom of a cooling step goes down where the next is faster; the
-///   last cooling target down.
-/// Rates: down to a step of the controller. Times: from the rounded targets at the asked rate, never
+/// Targets: a hold to the nearest step of the display; the boundary between two ramps to the side
+/// that
+///   lengthens the slower one, so the bottom of a cooling step goes down where the next is faster;
+///   the last cooling target down.
+/// Rates: down to a step of the controller. Times: from the rounded targets at the asked rate,
+/// never
 ///   less than the asked time, then up; holds up. No rounded step is faster than asked.
-/// Steps longer than the controller allows become equal parts at no more than the same rate, joined at
+/// Steps longer than the controller allows become equal parts at no more than the same rate, joined
+/// at
 ///   temperatures it can show; long holds become several.
-/// AsFastAsPossible stays where the controller has a key for it; else it becomes the fastest pace that
+/// AsFastAsPossible stays where the controller has a key for it; else it becomes the fastest pace
+/// that
 ///   can be keyed and is not above own_pace.
-/// A start row is rounded only where the controller keeps a stored start, and added where it needs one.
-/// Differences of temperature convert by 1.8 only.
+/// A start row is rounded only where the controller keeps a stored start, and added where it needs
+/// one. Differences of temperature convert by 1.8 only.
 ///
 /// In:  start, the temperature the program begins at when it has no start row;
 ///      own_pace > 0, the rate used for AsFastAsPossible where the controller has no key for it.
 /// Too many steps, a rate slower than the slowest the controller takes (rates cannot be split) or a
 /// target outside its range go to `cannot`; the program is then still the nearest one.
-FittedProgram fit_to_controller(const Program& program,
-                                const Controller& controller,
-                                Temperature start,
-                                Rate own_pace);
+FittedProgram fit_to_controller(const Program& program, const Controller& controller,
+                                Temperature start, Rate own_pace);
 
 }  // namespace thickset

@@ -5,8 +5,8 @@
 #include "schedule/controller.h"
 
 /// What can be keyed into a controller, in its own degrees (_deg) and its own steps. Every number
-/// that differs from a step by less than a millionth of one counts as that step, so that 498 C, held
-/// as 771.15 K, is a whole degree.
+/// that differs from a step by less than a millionth of one counts as that step, so that 498 C,
+/// held as 771.15 K, is a whole degree.
 namespace thickset::keyable {
 
 enum class Side { down, nearest, up };
@@ -24,8 +24,8 @@ double largest_rate_deg_per_h(const Controller& controller);
 /// The longest time that is a whole number of its time steps.
 double longest_time_s(const Controller& controller);
 
-/// "4.39 C/h becomes 4 C/h": both numbers with two decimals, or as many as tell them apart, zeros at
-/// the end left out.
+/// "4.39 C/h becomes 4 C/h": both numbers with two decimals, or as many as tell them apart, zeros
+/// at the end left out.
 std::string becomes(double asked, double keyed, const std::string& unit);
 
 /// A number with at most two decimals, zeros at the end left out.

@@ -9,6 +9,7 @@
 #include "base/csv.h"
 #include "base/entries.h"
 #include "base/problems.h"
+#include "base/text.h"
 #include "base/text_file.h"
 
 namespace thickset {
@@ -63,10 +64,10 @@ Form read_header(const std::vector<CsvField>& header, std::size_t first_column) 
   const bool has_C = text.find("target_C") != text.npos || text.find("rate_C") != text.npos;
   const bool has_F = text.find("target_F") != text.npos || text.find("rate_F") != text.npos;
   if (has_C && has_F) {
-    throw Error{place, fmt::format("the header {} mixes C and F", text),
+    throw Error{place, fmt::format("the header {} mixes C and F", in_quotes(text)),
                 "write target and rate in the same degrees"};
   }
-  throw Error{place, fmt::format("the header \"{}\" is no form of a program", text),
+  throw Error{place, fmt::format("the header {} is no form of a program", in_quotes(text)),
               nearest_header(text)};
 }
 
@@ -77,7 +78,7 @@ double read_cell(const CsvField& field, std::string_view column) {
   double value = 0.0;
   const auto [stop, fault] = std::from_chars(begin, end, value);
   if (fault != std::errc{} || stop != end || !std::isfinite(value)) {
-    throw Error{field.place, fmt::format("\"{}\" in {} is not a number", text, column),
+    throw Error{field.place, fmt::format("{} in {} is not a number", in_quotes(text), column),
                 "write the number alone, the header gives its unit"};
   }
   return value;
@@ -112,18 +113,19 @@ class RowReader {
   Temperature read_target(const CsvField& field) const {
     const std::string column = fmt::format("target_{}", letter(form_.degrees));
     if (field.text.empty()) {
-      throw Error{field.place, fmt::format("{} is empty", column), "write the temperature to reach"};
+      throw Error{field.place, fmt::format("{} is empty", column),
+                  "write the temperature to reach"};
     }
     const double value = read_cell(field, column);
     const Temperature target = from_degrees(value, form_.degrees);
     if (!(target.in_C() >= lowest_C && target.in_C() <= highest_C)) {
-      throw Error{field.place,
-                  fmt::format("target {} {} is outside {:.0f} to {:.0f} {}", value,
-                              letter(form_.degrees),
-                              in_degrees(Temperature::from_C(lowest_C), form_.degrees),
-                              in_degrees(Temperature::from_C(highest_C), form_.degrees),
-                              letter(form_.degrees)),
-                  "check the digits and the degrees in the header"};
+      throw Error{
+          field.place,
+          fmt::format("target {} {} is outside {:.0f} to {:.0f} {}", value, letter(form_.degrees),
+                      in_degrees(Temperature::from_C(lowest_C), form_.degrees),
+                      in_degrees(Temperature::from_C(highest_C), form_.degrees),
+                      letter(form_.degrees)),
+          "check the digits and the degrees in the header"};
     }
     return target;
   }
@@ -137,11 +139,11 @@ class RowReader {
                   fmt::format("write {} for the kiln's own pace, or how fast to go", as_fast_word)};
     }
     if (rate.in_K_per_h() > largest_rate_K_per_h) {
-      throw Error{field.place,
-                  fmt::format("rate {} {}/h is above {:.0f}", value, letter(form_.degrees),
-                              in_degrees_per_h(Rate::from_K_per_h(largest_rate_K_per_h),
-                                               form_.degrees)),
-                  fmt::format("write {} for the kiln's own pace", as_fast_word)};
+      throw Error{
+          field.place,
+          fmt::format("rate {} {}/h is above {:.0f}", value, letter(form_.degrees),
+                      in_degrees_per_h(Rate::from_K_per_h(largest_rate_K_per_h), form_.degrees)),
+          fmt::format("write {} for the kiln's own pace", as_fast_word)};
     }
     const bool is_signed = field.text.starts_with('-') || field.text.starts_with('+');
     if (is_signed && at_ && *at_ != target && (value > 0.0) != (target > *at_)) {
@@ -170,8 +172,8 @@ class RowReader {
     const Duration hold =
         hold_field.text.empty() ? Duration{0.0} : read_minutes(hold_field, "hold_min");
     if (!pace.text.empty()) {
-      const Pace read = pace.text == as_fast_word ? Pace{AsFastAsPossible{}}
-                                                  : Pace{read_rate_cell(pace, target)};
+      const Pace read =
+          pace.text == as_fast_word ? Pace{AsFastAsPossible{}} : Pace{read_rate_cell(pace, target)};
       program_.steps.push_back({target, read, hold, pace.place, ""});
       return;
     }
@@ -236,9 +238,9 @@ std::string temperature_digits(Temperature t, Degrees degrees) {
 }
 
 std::string rate_digits(Rate rate, Degrees degrees) {
-  return fewest_digits(
-      in_degrees_per_h(rate, degrees), rate.in_K_per_s(),
-      [degrees](double x) { return rate_from_degrees_per_h(x, degrees).in_K_per_s(); });
+  return fewest_digits(in_degrees_per_h(rate, degrees), rate.in_K_per_s(), [degrees](double x) {
+    return rate_from_degrees_per_h(x, degrees).in_K_per_s();
+  });
 }
 
 std::string minute_digits(Duration time) {
@@ -326,10 +328,7 @@ std::string write_program(const Program& program, const std::vector<std::string>
   return text;
 }
 
-Program in_notation(const Program& program,
-                    Notation notation,
-                    Degrees degrees,
-                    Temperature start) {
+Program in_notation(const Program& program, Notation notation, Degrees degrees, Temperature start) {
   Program result;
   result.start = program.start;
   result.notation = notation;

@@ -25,8 +25,8 @@ Program parse_program(std::string_view text, const std::string& source_name);
 Program read_program(const std::string& path);
 
 /// The program as text that parse_program reads back to the same program; numbers are written with
-/// as many digits as they need. `comments` become "# ..." lines at the top, a step's own comment one
-/// before its row.
+/// as many digits as they need. `comments` become "# ..." lines at the top, a step's own comment
+/// one before its row.
 ///
 /// In:    paces and holds that the program's notation can write, as parse_program, in_notation and
 ///        fit_to_controller give them; asserted.
@@ -35,12 +35,10 @@ Program read_program(const std::string& path);
 std::string write_program(const Program& program, const std::vector<std::string>& comments = {});
 
 /// The same curve in another notation and unit, nothing rounded: a hold becomes a row of its own in
-/// time notation and joins the step before it in rate notation; rates and times turn into each other.
+/// time notation and joins the step before it in rate notation; rates and times turn into each
+/// other.
 ///
 /// In: start, the temperature the program begins at when it has no start row.
-Program in_notation(const Program& program,
-                    Notation notation,
-                    Degrees degrees,
-                    Temperature start);
+Program in_notation(const Program& program, Notation notation, Degrees degrees, Temperature start);
 
 }  // namespace thickset

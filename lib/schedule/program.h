@@ -57,8 +57,8 @@ struct Leg {
   bool is_hold;
 };
 
-/// The program as ramps and holds in the order they run. A ramp between equal temperatures is a hold
-/// where its pace is a Duration, else it is left out, as is a hold of no time.
+/// The program as ramps and holds in the order they run. A ramp between equal temperatures is a
+/// hold where its pace is a Duration, else it is left out, as is a hold of no time.
 ///
 /// In: start, where the program begins when it has no start row; nullopt: not known, its first step
 ///     is then taken for a ramp.
