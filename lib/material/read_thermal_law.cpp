@@ -283,6 +283,9 @@ class Line {
     Stretch ahead = point;
     if (ahead.starts_with("-")) ahead.skip(1);
     take_number(ahead, table_form());
+    if (ahead.empty() || is_digit(ahead.text().front())) {
+      point.refuse("a temperature of the table has no unit", table_form());
+    }
     const std::size_t unit_end = ahead.text().find_first_of(" \t");
     const std::size_t before_unit =
         static_cast<std::size_t>(ahead.text().data() - point.text().data());
