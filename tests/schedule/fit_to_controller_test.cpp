@@ -189,6 +189,11 @@ TEST_CASE("fit: too many steps and targets out of range are told") {
   CHECK(high.program.steps[0].target.in_C() == doctest::Approx(1300.0));
 }
 
+TEST_CASE("fit: no time is too short to be keyed") {
+  const FittedProgram fit = fitted("500,,\n500,5,1e-9\n400,5,0\n", "seven-steps-by-time");
+  CHECK(written(fit) == "target_C,minutes\n500,0\n500,1\n400,1200\n");
+}
+
 TEST_CASE("fit: an exact program stays as it is and says so") {
   for (const char* const name : {"ten-steps-by-rate", "twenty-steps-by-rate"}) {
     const FittedProgram fit = fitted("500,,\n450,5,60\n50,20,\n", name);

@@ -133,6 +133,8 @@ TEST_CASE("program: each fault of a rate has its message") {
   CHECK(parsing(header + "400,0,0\n") ==
         "p.csv:3:5: a rate of 0 never arrives; write asap for the kiln's own pace, or how fast to "
         "go");
+  CHECK(parsing(header + "400,1e-300,0\n") ==
+        "p.csv:3:5: rate 1e-300 C/h takes years; check the digits");
   CHECK(parsing(header + "400,10000,0\n") ==
         "p.csv:3:5: rate 10000 C/h is above 9999; write asap for the kiln's own pace");
   CHECK(parsing(header + "600,-5,0\n") ==
