@@ -105,11 +105,14 @@ if build "Clang, sanitizers" build-clang -DCMAKE_CXX_COMPILER=clang++-14 \
 fi
 
 step "layout of the code"
-if find cli lib tests \( -name '*.h' -o -name '*.cpp' \) -print |
-  xargs clang-format-14 --dry-run --Werror; then
+otherwise=""
+for file in $(find cli lib tests -name '*.h' -o -name '*.cpp'); do
+  clang-format-14 --dry-run --Werror "$file" 2>/dev/null || otherwise="$otherwise $file"
+done
+if [ -z "$otherwise" ]; then
   pass "the code is laid out as .clang-format says"
 else
-  fail "the code is laid out as .clang-format says (clang-format-14 -i FILE mends it)"
+  fail "the code is laid out as .clang-format says; to mend it: clang-format-14 -i$otherwise"
 fi
 
 echo

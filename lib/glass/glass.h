@@ -54,12 +54,7 @@ struct Glass {
   }
 };
 
-<<<<<<< HEAD
-/// One line for every assumed value: "conductivity: soda-lime law 0.975 + 8.58e-4 T (assumed:
-/// ...)".
-=======
 /// One line for every assumed value: "density: 2500 kg/m3 (assumed: ...)".
->>>>>>> glass
 std::vector<std::string> assumed_values(const Glass& glass);
 
 }  // namespace thickset

@@ -10,6 +10,7 @@
 
 #include "base/entries.h"
 #include "base/problems.h"
+#include "base/text.h"
 #include "base/text_file.h"
 #include "glass/glass_stand_ins.h"
 #include "material/read_thermal_law.h"
@@ -199,7 +200,7 @@ GlassFamily read_family(std::string_view text, const Place& place) {
   if (text == "lead") return GlassFamily::lead;
   if (text == "borosilicate") return GlassFamily::borosilicate;
   if (text == "barium") return GlassFamily::barium;
-  throw Error{place, fmt::format("unknown family \"{}\"", text),
+  throw Error{place, fmt::format("unknown family {}", in_quotes(text)),
               "known: soda-lime, lead, borosilicate, barium; leave the line out for others"};
 }
 

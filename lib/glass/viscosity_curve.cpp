@@ -5,26 +5,6 @@
 #include <numbers>
 
 namespace thickset {
-namespace {
-
-/// T0 of the VFT curve log10(viscosity) = A + B/(T - T0) through the three fixed points.
-///
-/// Subtracting the curve at the points removes A, dividing removes B:
-///   (L_strain - L_annealing)/(L_annealing - L_softening)
-///     = (T_annealing - T_strain)(T_softening - T0) / [(T_softening - T_annealing)(T_strain - T0)],
-/// linear in T0.
-double vft_T0_K(double strain_K, double annealing_K, double softening_K) {
-  constexpr double ratio =
-      (ViscosityCurve::log10_at_strain_Pa_s - ViscosityCurve::log10_at_annealing_Pa_s) /
-      (ViscosityCurve::log10_at_annealing_Pa_s - ViscosityCurve::log10_at_softening_Pa_s);
-  const double upper_K = ratio * (softening_K - annealing_K);
-  const double lower_K = annealing_K - strain_K;
-  const double T0_K = (upper_K * strain_K - lower_K * softening_K) / (upper_K - lower_K);
-  const bool curve_exists = T0_K > 0.0 && T0_K < strain_K;  // false for NaN and infinity too
-  return curve_exists ? T0_K : 0.0;
-}
-
-}  // namespace
 
 ViscosityCurve::ViscosityCurve(Temperature annealing_point, Temperature strain_point,
                                std::optional<Temperature> softening_point)
@@ -38,9 +18,12 @@ ViscosityCurve::ViscosityCurve(Temperature annealing_point, Temperature strain_p
 
   const double softening_K = softening_point->in_K();
   assert(softening_K > annealing_K_);
-  const double T0_K = vft_T0_K(strain_K, annealing_K_, softening_K);
-  const double B_K = (log10_at_annealing_Pa_s - log10_at_softening_Pa_s) /
-                     (1.0 / (annealing_K_ - T0_K) - 1.0 / (softening_K - T0_K));
+  // (L - A)(T - T0) = B at both points, subtracted: linear in T0.
+  constexpr double annealing = log10_at_annealing_Pa_s - log10_at_infinity_Pa_s;
+  constexpr double softening = log10_at_softening_Pa_s - log10_at_infinity_Pa_s;
+  const double T0_K =
+      (annealing * annealing_K_ - softening * softening_K) / (annealing - softening);
+  const double B_K = annealing * (annealing_K_ - T0_K);
   above_annealing_ = {.B_K = B_K, .T0_K = T0_K};
 }
 
@@ -56,6 +39,7 @@ double ViscosityCurve::log10_viscosity_Pa_s(Temperature temperature) const {
 }
 
 Temperature ViscosityCurve::at_log10_viscosity(double log10_viscosity_Pa_s) const {
+  assert(log10_viscosity_Pa_s > log10_at_infinity_Pa_s);
   const double above_12 = log10_viscosity_Pa_s - log10_at_annealing_Pa_s;
   if (above_12 >= 0.0) {
     return Temperature::from_K(
@@ -63,7 +47,6 @@ Temperature ViscosityCurve::at_log10_viscosity(double log10_viscosity_Pa_s) cons
   }
   const auto [B_K, T0_K] = above_annealing_;
   const double inverse_per_K = 1.0 / (annealing_K_ - T0_K) + above_12 / B_K;
-  assert(inverse_per_K > 0.0);
   return Temperature::from_K(T0_K + 1.0 / inverse_per_K);
 }
 

@@ -10,6 +10,7 @@
 #include <fmt/format.h>
 
 #include "base/problems.h"
+#include "base/text.h"
 #include "units/read_quantity.h"
 
 namespace thickset {
@@ -23,7 +24,6 @@ constexpr double meeting_gap_K = 1e-6;
 
 bool is_letter(char c) { return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z'); }
 bool is_digit(char c) { return c >= '0' && c <= '9'; }
-bool is_space(char c) { return c == ' ' || c == '\t'; }
 
 const char* unit_name(ThermalQuantity quantity) {
   return quantity == ThermalQuantity::conductivity ? "W/(m K)" : "J/(kg K)";
@@ -41,10 +41,7 @@ class Stretch {
 
   /// Drops `count` bytes and the spaces after them.
   void skip(std::size_t count) {
-    for (const char c : text_.substr(0, count)) {
-      // Columns count characters: the later bytes of one in UTF-8 are 10xxxxxx.
-      if ((static_cast<unsigned char>(c) & 0xC0u) != 0x80u) ++place_.column;
-    }
+    place_.column += static_cast<int>(count_characters(text_.substr(0, count)));
     text_.remove_prefix(count);
     trim();
   }
@@ -60,11 +57,9 @@ class Stretch {
 
  private:
   void trim() {
-    while (!text_.empty() && is_space(text_.front())) {
-      text_.remove_prefix(1);
-      ++place_.column;
-    }
-    while (!text_.empty() && is_space(text_.back())) text_.remove_suffix(1);
+    const std::string_view inner = trimmed(text_);
+    if (!inner.empty()) place_.column += static_cast<int>(inner.data() - text_.data());
+    text_ = inner;
   }
 
   std::string_view text_;
@@ -102,7 +97,7 @@ double take_number(Stretch& stretch, std::string_view mend) {
     }
   }
   stretch.refuse(text.empty() ? "a number is missing at the end"
-                              : fmt::format("\"{}\" does not begin with a number", text),
+                              : fmt::format("{} does not begin with a number", in_quotes(text)),
                  mend);
 }
 
@@ -223,7 +218,7 @@ class Line {
     const std::string_view text = range.text();
     const std::size_t dots = text.find("..");
     if (dots == text.npos) {
-      range.refuse(fmt::format("\"{}\" is not a range", text), "write a range as \"20..500 C\"");
+      range.refuse(fmt::format("{} is not a range", in_quotes(text)), "write a range as \"20..500 C\"");
     }
     Stretch high = range;
     const Stretch low = high.take(dots);
@@ -260,7 +255,7 @@ class Line {
       places.push_back(point.place());
       points.push_back(table_point(point));
       if (more && !point.empty()) {
-        point.refuse(fmt::format("\"{}\" after a value of a table", point.text()),
+        point.refuse(fmt::format("{} after a value of a table", in_quotes(point.text())),
                      "part the points by commas and give the unit once, at the end");
       }
       if (!more) unit = read_unit(quantity_, point);

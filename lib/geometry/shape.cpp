@@ -1,0 +1,82 @@
+#include "geometry/shape.h"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+#include <fmt/format.h>
+
+namespace thickset {
+namespace {
+
+Length largest_ball_in(const Slab& slab) { return slab.thickness; }
+Length largest_ball_in(const Rod& rod) { return rod.diameter; }
+Length largest_ball_in(const Ball& ball) { return ball.diameter; }
+Length largest_ball_in(const Block& block) { return std::min({block.a, block.b, block.c}); }
+Length largest_ball_in(const Disc& disc) { return std::min(disc.diameter, disc.height); }
+Length largest_ball_in(const Bar& bar) { return std::min(bar.a, bar.b); }
+Length largest_ball_in(const Prism& prism) {
+  return Length::from_m(prism.side.in_m() / std::numbers::sqrt3);
+}
+
+double volume_to_surface_m(const Slab& slab) {
+  return slab.thickness.in_m() / (slab.faces == Faces::both ? 2.0 : 1.0);
+}
+double volume_to_surface_m(const Rod& rod) { return rod.diameter.in_m() / 4.0; }
+double volume_to_surface_m(const Ball& ball) { return ball.diameter.in_m() / 6.0; }
+double volume_to_surface_m(const Block& block) {
+  return 0.5 / (1.0 / block.a.in_m() + 1.0 / block.b.in_m() + 1.0 / block.c.in_m());
+}
+double volume_to_surface_m(const Disc& disc) {
+  return 1.0 / (4.0 / disc.diameter.in_m() + 2.0 / disc.height.in_m());
+}
+double volume_to_surface_m(const Bar& bar) {
+  return 0.5 / (1.0 / bar.a.in_m() + 1.0 / bar.b.in_m());
+}
+double volume_to_surface_m(const Prism& prism) {
+  return prism.side.in_m() * std::numbers::sqrt3 / 12.0;
+}
+
+/// Five digits, without trailing zeros: 76.2, 2.9528.
+std::string number(Length length, Lengths unit) {
+  return fmt::format("{:.5g}", in_lengths(length, unit));
+}
+
+std::string sizes(const Slab& slab, Lengths unit) { return "slab " + number(slab.thickness, unit); }
+std::string sizes(const Rod& rod, Lengths unit) { return "rod " + number(rod.diameter, unit); }
+std::string sizes(const Ball& ball, Lengths unit) { return "ball " + number(ball.diameter, unit); }
+std::string sizes(const Block& block, Lengths unit) {
+  return fmt::format("block {} x {} x {}", number(block.a, unit), number(block.b, unit),
+                     number(block.c, unit));
+}
+std::string sizes(const Disc& disc, Lengths unit) {
+  return fmt::format("disc {} x {}", number(disc.diameter, unit), number(disc.height, unit));
+}
+std::string sizes(const Bar& bar, Lengths unit) {
+  return fmt::format("bar {} x {}", number(bar.a, unit), number(bar.b, unit));
+}
+std::string sizes(const Prism& prism, Lengths unit) { return "prism " + number(prism.side, unit); }
+
+std::string faces_note(const Shape& shape) {
+  const Slab* slab = std::get_if<Slab>(&shape);
+  if (slab == nullptr || slab->faces == Faces::both) return "";
+  return slab->faces == Faces::one_free ? ", one face cooled, free to bend"
+                                        : ", one face cooled, held flat";
+}
+
+}  // namespace
+
+Length largest_ball(const Shape& shape) {
+  return std::visit([](const auto& s) { return largest_ball_in(s); }, shape);
+}
+
+Length volume_to_surface(const Shape& shape) {
+  return Length::from_m(std::visit([](const auto& s) { return volume_to_surface_m(s); }, shape));
+}
+
+std::string describe(const Shape& shape, Lengths unit) {
+  const std::string text = std::visit([unit](const auto& s) { return sizes(s, unit); }, shape);
+  return text + " " + unit_name(unit) + faces_note(shape);
+}
+
+}  // namespace thickset
