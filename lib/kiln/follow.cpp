@@ -105,23 +105,34 @@ class Run {
     corners_.push_back({time_s, T_K, step_});
   }
 
+  /// One straight piece of natural fall.
+  struct Chord {
+    double end_s, end_K;
+    bool stays;  // so near the room that the fall no longer counts
+  };
+
+  Chord chord(double latest_s) const {
+    const double next_K = chord_end_K();
+    if (next_K <= natural_.room().in_K() || T_K_ <= next_K) return {latest_s, T_K_, true};
+    const double end_s = time_s_ + fall_time_s(T_K_, next_K);
+    // A whole piece ends at its own temperature, so that the fall goes on however short it was.
+    if (end_s <= latest_s) return {end_s, next_K, false};
+    return {latest_s, fallen_K(latest_s - time_s_), false};
+  }
+
   /// One straight piece of natural fall, ended where it meets the setpoint.
   void fall_towards(const Setpoint& set) {
-    const double next_K = chord_end_K();
-    // Within the chord's own tolerance of the room the kiln stays where it is.
-    const bool stays = next_K <= natural_.room().in_K() || T_K_ <= next_K;
-    const double chord_s = stays ? set.end_s - time_s_ : fall_time_s(T_K_, next_K);
-    const double end_s = std::min(set.end_s, time_s_ + chord_s);
-    const auto kiln_K = [&](double time_s) { return stays ? T_K_ : fallen_K(time_s - time_s_); };
-    if (kiln_K(end_s) > set.at_K(end_s)) {
-      add(end_s, kiln_K(end_s));
+    const Chord fall = chord(set.end_s);
+    if (fall.end_K > set.at_K(fall.end_s)) {
+      add(fall.end_s, fall.end_K);
       return;
     }
     double before_s = time_s_;
-    double meets_s = end_s;
+    double meets_s = fall.end_s;
     for (int i = 0; i < bisections; ++i) {
       const double middle_s = 0.5 * (before_s + meets_s);
-      (kiln_K(middle_s) > set.at_K(middle_s) ? before_s : meets_s) = middle_s;
+      const double kiln_K = fall.stays ? T_K_ : fallen_K(middle_s - time_s_);
+      (kiln_K > set.at_K(middle_s) ? before_s : meets_s) = middle_s;
     }
     add(meets_s, set.at_K(meets_s));
   }
@@ -160,12 +171,8 @@ class Run {
 
   /// The first straight piece of natural fall after leaving a setpoint that falls faster.
   void leave(const Setpoint& set) {
-    const double next_K = chord_end_K();
-    const bool stays = next_K <= natural_.room().in_K() || T_K_ <= next_K;
-    const double chord_s = stays ? set.end_s - time_s_ : fall_time_s(T_K_, next_K);
-    const double end_s = std::min(set.end_s, time_s_ + chord_s);
-    const double end_K = stays ? T_K_ : fallen_K(end_s - time_s_);
-    add(end_s, std::max(end_K, set.at_K(end_s)));
+    const Chord fall = chord(set.end_s);
+    add(fall.end_s, std::max(fall.end_K, set.at_K(fall.end_s)));
   }
 
   const NaturalCooling& natural_;
@@ -179,9 +186,10 @@ class Run {
 }  // namespace
 
 double AirCurve::at_K(double time_s) const {
-  const auto after =
-      std::upper_bound(corners.begin(), corners.end(), time_s,
-                       [](double t_s, const Corner& corner) { return t_s < corner.time_s; });
+  const auto after = std::upper_bound(
+      corners.begin(), corners.end(), time_s, [](double t_s, const Corner& corner) {
+        return t_s < corner.time_s;
+      });
   if (after == corners.begin()) return after->T_K;
   const Corner& before = *(after - 1);
   if (after == corners.end()) return before.T_K;
@@ -189,7 +197,9 @@ double AirCurve::at_K(double time_s) const {
   return before.T_K + share * (after->T_K - before.T_K);
 }
 
-FollowedProgram follow(const Program& program, const Kiln& kiln, LateOnCooling late,
+FollowedProgram follow(const Program& program,
+                       const Kiln& kiln,
+                       LateOnCooling late,
                        Temperature start) {
   FollowedProgram followed;
   Run run{kiln, start};

@@ -113,8 +113,8 @@ class Fitting {
   FittedProgram result() && {
     const int used = steps_used(fitted_.program, controller_);
     if (used > controller_.steps) {
-      fitted_.cannot.push_back(fmt::format("the program takes {} steps, this controller has {}",
-                                           used, controller_.steps));
+      fitted_.cannot.push_back(fmt::format(
+          "the program takes {} steps, this controller has {}", used, controller_.steps));
     }
     return std::move(fitted_);
   }
@@ -137,28 +137,35 @@ class Fitting {
     const double inside = std::clamp(to_deg, lowest, highest);
     // Rounding alone may step over the edge; the target itself is then inside and is not refused.
     if (std::abs(inside - to_deg) >= controller_.degree_step) {
-      fitted_.cannot.push_back(fmt::format(
-          "{}: {} {} is outside the {} to {} {} of this controller", name, short_number(to_deg),
-          unit_, short_number(lowest), short_number(highest), unit_));
+      fitted_.cannot.push_back(
+          fmt::format("{}: {} {} is outside the {} to {} {} of this controller",
+                      name,
+                      short_number(to_deg),
+                      unit_,
+                      short_number(lowest),
+                      short_number(highest),
+                      unit_));
     }
     return inside;
   }
 
   double keyed_time_s(double time_s) const {
-    return to_step(time_s, in_s(controller_.time_step), Side::up);
+    const double step_s = in_s(controller_.time_step);
+    return std::max(step_s, to_step(time_s, step_s, Side::up));
   }
 
   void tell_time(double asked_s, double keyed_s) {
     if (!differ(asked_s, keyed_s)) return;
-    change(fmt::format("{}, {}", keyable::becomes(asked_s / minute_s, keyed_s / minute_s, "min"),
+    change(fmt::format("{}, {}",
+                       keyable::becomes(asked_s / minute_s, keyed_s / minute_s, "min"),
                        keyable::longer(keyed_s - asked_s)));
   }
 
   void add_hold(double at_deg, double asked_s) {
     const double parts = std::max(1.0, std::ceil(keyed_time_s(asked_s) / longest_s_));
     if (parts > most_parts) {
-      refuse(fmt::format("a hold of {} min takes {:.0f} steps", short_number(asked_s / minute_s),
-                         parts));
+      refuse(fmt::format(
+          "a hold of {} min takes {:.0f} steps", short_number(asked_s / minute_s), parts));
       push_hold(at_deg, longest_s_);
       return;
     }
@@ -186,15 +193,20 @@ class Fitting {
   void tell_split(const std::string& what, double parts, const std::string& way) {
     if (parts < 2.0) return;
     fitted_.splits.push_back(fmt::format("{}: {} is keyed as {:.0f} steps of at most {} min{}",
-                                         step_name(), what, parts,
-                                         short_number(longest_s_ / minute_s), way));
+                                         step_name(),
+                                         what,
+                                         parts,
+                                         short_number(longest_s_ / minute_s),
+                                         way));
   }
 
   void add_vanished_ramp(const Asked& leg) {
     if (leg.as_fast) return;
     change(
         fmt::format("{} to {} {} is less than one step of the display and becomes a hold of {} min",
-                    short_number(leg.from_deg), short_number(leg.to_deg), unit_,
+                    short_number(leg.from_deg),
+                    short_number(leg.to_deg),
+                    unit_,
                     short_number(keyed_time_s(leg.time_s) / minute_s)));
     add_hold(at_deg_, leg.time_s);
   }
@@ -219,13 +231,14 @@ class Fitting {
       push(to_deg, pace);
       change(fmt::format("as fast as possible becomes {} {}/h{}",
                          short_number(in_degrees_per_h(std::get<Rate>(pace), controller_.degrees)),
-                         unit_, no_key));
+                         unit_,
+                         no_key));
       return;
     }
     const double time_s = std::abs(to_deg - at_deg_) / own_pace_deg_per_h_ * hour_s;
     const double keyed_s = push_timed(to_deg, time_s);
-    change(fmt::format("as fast as possible becomes {} min{}", short_number(keyed_s / minute_s),
-                       no_key));
+    change(fmt::format(
+        "as fast as possible becomes {} min{}", short_number(keyed_s / minute_s), no_key));
   }
 
   void add_rated_ramp(const Asked& leg, double to_deg) {
@@ -237,7 +250,10 @@ class Fitting {
     if (rate < smallest) {
       rate = smallest;
       refuse(fmt::format("{} {}/h is slower than the {} {}/h this controller can be told",
-                         short_number(asked_deg_per_h), unit_, short_number(smallest), unit_));
+                         short_number(asked_deg_per_h),
+                         unit_,
+                         short_number(smallest),
+                         unit_));
     } else if (differ(asked_deg_per_h, rate)) {
       const double keyed_s = std::abs(to_deg - at_deg_) / rate * hour_s;
       const std::string later =
@@ -264,7 +280,8 @@ class Fitting {
     }
     if (parts > 1.0 && parts > std::min(most, most_parts)) {
       refuse(fmt::format("{} {} in {} min is slower than this controller can be told",
-                         short_number(std::abs(to_deg - at_deg_)), unit_,
+                         short_number(std::abs(to_deg - at_deg_)),
+                         unit_,
                          short_number(time_s / minute_s)));
       push(to_deg, seconds(longest_s_));
       return longest_s_;
@@ -286,13 +303,13 @@ class Fitting {
 
   double part_end_deg(double to_deg, double part, double parts) const {
     if (part == parts) return to_deg;
-    return to_step(at_deg_ + (to_deg - at_deg_) * part / parts, controller_.degree_step,
-                   Side::nearest);
+    return to_step(
+        at_deg_ + (to_deg - at_deg_) * part / parts, controller_.degree_step, Side::nearest);
   }
 
   double part_time_s(double to_deg, double time_s, double from_deg, double end_deg) const {
     const double share = std::abs(end_deg - from_deg) / std::abs(to_deg - at_deg_);
-    return std::max(keyed_time_s(time_s * share), in_s(controller_.time_step));
+    return keyed_time_s(time_s * share);
   }
 
   double longest_part_s(double to_deg, double time_s, double parts) const {
@@ -317,8 +334,10 @@ class Fitting {
 
 }  // namespace
 
-FittedProgram fit_to_controller(const Program& program, const Controller& controller,
-                                Temperature start, Rate own_pace) {
+FittedProgram fit_to_controller(const Program& program,
+                                const Controller& controller,
+                                Temperature start,
+                                Rate own_pace) {
   assert(own_pace.in_K_per_s() > 0.0);
   const std::vector<Asked> asked = asked_legs(program, start, controller.degrees);
   Fitting fitting{controller, own_pace};

@@ -39,7 +39,9 @@ struct FittedProgram {
 ///      own_pace > 0, the rate used for AsFastAsPossible where the controller has no key for it.
 /// Too many steps, a rate slower than the slowest the controller takes (rates cannot be split) or a
 /// target outside its range go to `cannot`; the program is then still the nearest one.
-FittedProgram fit_to_controller(const Program& program, const Controller& controller,
-                                Temperature start, Rate own_pace);
+FittedProgram fit_to_controller(const Program& program,
+                                const Controller& controller,
+                                Temperature start,
+                                Rate own_pace);
 
 }  // namespace thickset

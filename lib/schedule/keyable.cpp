@@ -28,24 +28,27 @@ double to_step(double value, double step, Side side) {
 }
 
 double lowest_target_deg(const Controller& controller) {
-  return to_step(in_degrees(controller.lowest_target, controller.degrees), controller.degree_step,
-                 Side::up);
+  return to_step(
+      in_degrees(controller.lowest_target, controller.degrees), controller.degree_step, Side::up);
 }
 
 double highest_target_deg(const Controller& controller) {
-  return to_step(in_degrees(controller.highest_target, controller.degrees), controller.degree_step,
+  return to_step(in_degrees(controller.highest_target, controller.degrees),
+                 controller.degree_step,
                  Side::down);
 }
 
 double smallest_rate_deg_per_h(const Controller& controller) {
   const double smallest = to_step(in_degrees_per_h(controller.smallest_rate, controller.degrees),
-                                  controller.rate_step_per_h, Side::up);
+                                  controller.rate_step_per_h,
+                                  Side::up);
   return std::max(smallest, controller.rate_step_per_h);
 }
 
 double largest_rate_deg_per_h(const Controller& controller) {
   return to_step(in_degrees_per_h(controller.largest_rate, controller.degrees),
-                 controller.rate_step_per_h, Side::down);
+                 controller.rate_step_per_h,
+                 Side::down);
 }
 
 double longest_time_s(const Controller& controller) {
@@ -59,11 +62,16 @@ std::string becomes(double asked, double keyed, const std::string& unit) {
          with_decimals(asked, decimals) == with_decimals(keyed, decimals)) {
     ++decimals;
   }
-  return fmt::format("{} {} becomes {} {}", with_decimals(asked, decimals), unit,
-                     with_decimals(keyed, decimals), unit);
+  return fmt::format("{} {} becomes {} {}",
+                     with_decimals(asked, decimals),
+                     unit,
+                     with_decimals(keyed, decimals),
+                     unit);
 }
 
-std::string short_number(double value) { return with_decimals(value, 2); }
+std::string short_number(double value) {
+  return with_decimals(value, 2);
+}
 
 std::string longer(double time_s) {
   constexpr double hour_s = 3600.0;

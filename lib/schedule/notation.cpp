@@ -18,6 +18,7 @@ namespace {
 
 constexpr double lowest_C = -20.0;
 constexpr double highest_C = 1400.0;
+constexpr double smallest_rate_K_per_h = 0.001;  // 9 K a year
 constexpr double largest_rate_K_per_h = 9999.0;
 constexpr double longest_min = 1000.0 * 24.0 * 60.0;
 constexpr std::size_t most_rows = 1000;
@@ -64,10 +65,12 @@ Form read_header(const std::vector<CsvField>& header, std::size_t first_column) 
   const bool has_C = text.find("target_C") != text.npos || text.find("rate_C") != text.npos;
   const bool has_F = text.find("target_F") != text.npos || text.find("rate_F") != text.npos;
   if (has_C && has_F) {
-    throw Error{place, fmt::format("the header {} mixes C and F", in_quotes(text)),
+    throw Error{place,
+                fmt::format("the header {} mixes C and F", in_quotes(text)),
                 "write target and rate in the same degrees"};
   }
-  throw Error{place, fmt::format("the header {} is no form of a program", in_quotes(text)),
+  throw Error{place,
+              fmt::format("the header {} is no form of a program", in_quotes(text)),
               nearest_header(text)};
 }
 
@@ -78,7 +81,8 @@ double read_cell(const CsvField& field, std::string_view column) {
   double value = 0.0;
   const auto [stop, fault] = std::from_chars(begin, end, value);
   if (fault != std::errc{} || stop != end || !std::isfinite(value)) {
-    throw Error{field.place, fmt::format("{} in {} is not a number", in_quotes(text), column),
+    throw Error{field.place,
+                fmt::format("{} in {} is not a number", in_quotes(text), column),
                 "write the number alone, the header gives its unit"};
   }
   return value;
@@ -113,19 +117,20 @@ class RowReader {
   Temperature read_target(const CsvField& field) const {
     const std::string column = fmt::format("target_{}", letter(form_.degrees));
     if (field.text.empty()) {
-      throw Error{field.place, fmt::format("{} is empty", column),
-                  "write the temperature to reach"};
+      throw Error{
+          field.place, fmt::format("{} is empty", column), "write the temperature to reach"};
     }
     const double value = read_cell(field, column);
     const Temperature target = from_degrees(value, form_.degrees);
     if (!(target.in_C() >= lowest_C && target.in_C() <= highest_C)) {
-      throw Error{
-          field.place,
-          fmt::format("target {} {} is outside {:.0f} to {:.0f} {}", value, letter(form_.degrees),
-                      in_degrees(Temperature::from_C(lowest_C), form_.degrees),
-                      in_degrees(Temperature::from_C(highest_C), form_.degrees),
-                      letter(form_.degrees)),
-          "check the digits and the degrees in the header"};
+      throw Error{field.place,
+                  fmt::format("target {} {} is outside {:.0f} to {:.0f} {}",
+                              value,
+                              letter(form_.degrees),
+                              in_degrees(Temperature::from_C(lowest_C), form_.degrees),
+                              in_degrees(Temperature::from_C(highest_C), form_.degrees),
+                              letter(form_.degrees)),
+                  "check the digits and the degrees in the header"};
     }
     return target;
   }
@@ -135,20 +140,29 @@ class RowReader {
     const double value = read_cell(field, column);
     const Rate rate = rate_from_degrees_per_h(std::abs(value), form_.degrees);
     if (value == 0.0) {
-      throw Error{field.place, "a rate of 0 never arrives",
+      throw Error{field.place,
+                  "a rate of 0 never arrives",
                   fmt::format("write {} for the kiln's own pace, or how fast to go", as_fast_word)};
+    }
+    if (rate.in_K_per_h() < smallest_rate_K_per_h) {
+      throw Error{field.place,
+                  fmt::format("rate {} {}/h takes years", field.text, letter(form_.degrees)),
+                  "check the digits"};
     }
     if (rate.in_K_per_h() > largest_rate_K_per_h) {
       throw Error{
           field.place,
-          fmt::format("rate {} {}/h is above {:.0f}", value, letter(form_.degrees),
+          fmt::format("rate {} {}/h is above {:.0f}",
+                      value,
+                      letter(form_.degrees),
                       in_degrees_per_h(Rate::from_K_per_h(largest_rate_K_per_h), form_.degrees)),
           fmt::format("write {} for the kiln's own pace", as_fast_word)};
     }
     const bool is_signed = field.text.starts_with('-') || field.text.starts_with('+');
     if (is_signed && at_ && *at_ != target && (value > 0.0) != (target > *at_)) {
       throw Error{field.place,
-                  fmt::format("the sign of rate {} does not fit a step that {}", field.text,
+                  fmt::format("the sign of rate {} does not fit a step that {}",
+                              field.text,
                               target > *at_ ? "heats" : "cools"),
                   "leave the sign out, or check the target"};
     }
@@ -158,11 +172,13 @@ class RowReader {
   Duration read_minutes(const CsvField& field, std::string_view column) const {
     const double value = read_cell(field, column);
     if (value < 0.0) {
-      throw Error{field.place, fmt::format("{} {}: times run backwards", column, field.text),
+      throw Error{field.place,
+                  fmt::format("{} {}: times run backwards", column, field.text),
                   "write how long the step takes"};
     }
     if (value > longest_min) {
-      throw Error{field.place, fmt::format("{} {} is over 1000 days", column, field.text),
+      throw Error{field.place,
+                  fmt::format("{} {} is over 1000 days", column, field.text),
                   "check the digits"};
     }
     return minutes(value);
@@ -178,11 +194,13 @@ class RowReader {
       return;
     }
     if (!first_row_) {
-      throw Error{pace.place, "the rate is empty; only a first row, the start, has none",
+      throw Error{pace.place,
+                  "the rate is empty; only a first row, the start, has none",
                   fmt::format("write how fast to go, or {}", as_fast_word)};
     }
     if (hold.count() > 0.0) {
-      throw Error{hold_field.place, "a start row has no hold",
+      throw Error{hold_field.place,
+                  "a start row has no hold",
                   "write the hold as a row of its own, with a rate"};
     }
     program_.start = target;
@@ -190,7 +208,8 @@ class RowReader {
 
   void read_time_row(Temperature target, const CsvField& pace) {
     if (pace.text.empty()) {
-      throw Error{pace.place, "minutes is empty",
+      throw Error{pace.place,
+                  "minutes is empty",
                   fmt::format("write how long the step takes, or {}", as_fast_word)};
     }
     if (pace.text == as_fast_word) {
@@ -203,7 +222,8 @@ class RowReader {
       return;
     }
     if (!first_row_) {
-      throw Error{pace.place, "0 minutes; only a first row, the start, takes no time",
+      throw Error{pace.place,
+                  "0 minutes; only a first row, the start, takes no time",
                   fmt::format("write how long the step takes, or {}", as_fast_word)};
     }
     program_.start = target;
@@ -233,8 +253,9 @@ std::string fewest_digits(double near, double wanted, const FromNumber& from_num
 }
 
 std::string temperature_digits(Temperature t, Degrees degrees) {
-  return fewest_digits(in_degrees(t, degrees), t.in_K(),
-                       [degrees](double x) { return from_degrees(x, degrees).in_K(); });
+  return fewest_digits(in_degrees(t, degrees), t.in_K(), [degrees](double x) {
+    return from_degrees(x, degrees).in_K();
+  });
 }
 
 std::string rate_digits(Rate rate, Degrees degrees) {
@@ -259,12 +280,13 @@ std::string step_row(const Step& step, const Program& program) {
   if (program.notation == Notation::time) {
     assert(as_fast || std::holds_alternative<Duration>(step.pace));
     assert(step.hold.count() == 0.0);
-    return fmt::format("{},{}\n", target,
-                       as_fast ? as_fast_word : minute_digits(std::get<Duration>(step.pace)));
+    return fmt::format(
+        "{},{}\n", target, as_fast ? as_fast_word : minute_digits(std::get<Duration>(step.pace)));
   }
   assert(as_fast || std::holds_alternative<Rate>(step.pace));
   return fmt::format(
-      "{},{},{}\n", target,
+      "{},{},{}\n",
+      target,
       as_fast ? as_fast_word : rate_digits(std::get<Rate>(step.pace), program.degrees),
       minute_digits(step.hold));
 }
@@ -307,7 +329,9 @@ Program parse_program(std::string_view text, const std::string& source_name) {
   return program;
 }
 
-Program read_program(const std::string& path) { return parse_program(read_text_file(path), path); }
+Program read_program(const std::string& path) {
+  return parse_program(read_text_file(path), path);
+}
 
 std::string write_program(const Program& program, const std::vector<std::string>& comments) {
   std::string text;

@@ -47,14 +47,16 @@ constexpr int most_steps = 999;
 constexpr std::size_t longest_key = 24;
 
 /// "none" or "key 9999": what is keyed, nullopt for the word that says nothing is.
-std::optional<std::string> read_key(std::string_view text, const Place& place,
+std::optional<std::string> read_key(std::string_view text,
+                                    const Place& place,
                                     std::string_view nothing) {
   if (text == nothing) return std::nullopt;
   const std::string_view prefix = "key ";
   const std::string_view digits =
       text.starts_with(prefix) ? trimmed(text.substr(prefix.size())) : std::string_view{};
   if (digits.empty() || digits.size() > longest_key) {
-    throw Error{place, fmt::format("{} does not say what to key", in_quotes(text)),
+    throw Error{place,
+                fmt::format("{} does not say what to key", in_quotes(text)),
                 fmt::format("write {}, or key and the digits, as in key 9999", nothing)};
   }
   return std::string{digits};
@@ -65,8 +67,8 @@ class ControllerReader {
  public:
   ControllerReader(Settings& settings, const std::string& path) : settings_{settings} {
     controller_.name = std::filesystem::path{path}.stem().string();
-    controller_.title = settings_.value("title", controller_.name,
-                                        [](auto text, auto&) { return std::string{text}; });
+    controller_.title = settings_.value(
+        "title", controller_.name, [](auto text, auto&) { return std::string{text}; });
   }
 
   Controller read() {
@@ -85,7 +87,8 @@ class ControllerReader {
     settings_.need("degrees", "write C or F");
     settings_.need("steps", "write how many steps a program may have");
     controller_.step_form =
-        settings_.choice<StepForm>("step_form", controller_.step_form,
+        settings_.choice<StepForm>("step_form",
+                                   controller_.step_form,
                                    {{"target_minutes", StepForm::target_minutes},
                                     {"rate_target_hold", StepForm::rate_target_hold},
                                     {"ramp_and_hold_lines", StepForm::ramp_and_hold_lines}});
@@ -93,38 +96,45 @@ class ControllerReader {
         "degrees", controller_.degrees, {{"C", Degrees::celsius}, {"F", Degrees::fahrenheit}});
     controller_.steps = settings_.value("steps", controller_.steps, read_whole_number);
     if (controller_.steps < 1 || controller_.steps > most_steps) {
-      settings_.problem("steps", fmt::format("{} steps", controller_.steps),
+      settings_.problem("steps",
+                        fmt::format("{} steps", controller_.steps),
                         fmt::format("write a number from 1 to {}", most_steps));
     }
   }
 
   void read_targets() {
     Controller& c = controller_;
-    c.degree_step =
-        in_degrees(settings_.value("degree_step", difference_from_degrees(c.degree_step, c.degrees),
-                                   read_temperature_difference),
-                   c.degrees);
-    check_step("degree_step", c.degree_step, finest_degree_step, coarsest_degree_step,
-               letter(c.degrees));
+    c.degree_step = in_degrees(settings_.value("degree_step",
+                                               difference_from_degrees(c.degree_step, c.degrees),
+                                               read_temperature_difference),
+                               c.degrees);
+    check_step(
+        "degree_step", c.degree_step, finest_degree_step, coarsest_degree_step, letter(c.degrees));
     c.lowest_target = settings_.value("lowest_target", c.lowest_target, read_temperature);
     c.highest_target = settings_.value("highest_target", c.highest_target, read_temperature);
     check_target("lowest_target", c.lowest_target);
     check_target("highest_target", c.highest_target);
     if (!(c.lowest_target < c.highest_target)) {
-      settings_.problem("highest_target", "highest_target is not above lowest_target",
-                        "the two may be swapped");
+      settings_.problem(
+          "highest_target", "highest_target is not above lowest_target", "the two may be swapped");
     }
   }
 
   void check_target(std::string_view key, Temperature target) {
     if (target.in_C() >= lowest_target_C && target.in_C() <= highest_target_C) return;
     settings_.problem(key,
-                      fmt::format("{} {:.0f} C is outside {:.0f} to {:.0f} C", key, target.in_C(),
-                                  lowest_target_C, highest_target_C),
+                      fmt::format("{} {:.0f} C is outside {:.0f} to {:.0f} C",
+                                  key,
+                                  target.in_C(),
+                                  lowest_target_C,
+                                  highest_target_C),
                       "check the digits and the degrees");
   }
 
-  void check_step(std::string_view key, double step, double finest, double coarsest,
+  void check_step(std::string_view key,
+                  double step,
+                  double finest,
+                  double coarsest,
                   std::string_view unit) {
     if (step >= finest && step <= coarsest) return;
     settings_.problem(
@@ -137,7 +147,8 @@ class ControllerReader {
     Controller& c = controller_;
     for (const char* const key : {"rate_step", "smallest_rate", "largest_rate"}) {
       if (c.step_form == StepForm::target_minutes && settings_.find(key) != nullptr) {
-        settings_.problem(key, fmt::format("{} means nothing where steps are keyed by time", key),
+        settings_.problem(key,
+                          fmt::format("{} means nothing where steps are keyed by time", key),
                           "leave it out");
       }
     }
@@ -145,15 +156,17 @@ class ControllerReader {
     const Rate step = settings_.value("rate_step", own_rate(c.rate_step_per_h), read_rate);
     c.rate_step_per_h = in_degrees_per_h(step, c.degrees);
     const std::string unit = fmt::format("{}/h", letter(c.degrees));
-    check_step("rate_step", c.rate_step_per_h, finest_rate_step_per_h, coarsest_rate_step_per_h,
-               unit);
+    check_step(
+        "rate_step", c.rate_step_per_h, finest_rate_step_per_h, coarsest_rate_step_per_h, unit);
     c.smallest_rate = settings_.value("smallest_rate", step, read_rate);
     c.largest_rate = settings_.value("largest_rate", own_rate(999.0), read_rate);
     if (!(c.smallest_rate.in_K_per_s() > 0.0)) {
-      settings_.problem("smallest_rate", "smallest_rate is not above 0",
+      settings_.problem("smallest_rate",
+                        "smallest_rate is not above 0",
                         "write the slowest ramp that can be keyed");
     } else if (!(keyable::smallest_rate_deg_per_h(c) <= keyable::largest_rate_deg_per_h(c))) {
-      settings_.problem("largest_rate", "no rate lies between smallest_rate and largest_rate",
+      settings_.problem("largest_rate",
+                        "no rate lies between smallest_rate and largest_rate",
                         "the two may be swapped");
     }
   }
@@ -164,25 +177,29 @@ class ControllerReader {
     check_step("time_step", in_s(c.time_step), finest_time_step_s, coarsest_time_step_s, "s");
     c.longest_time = settings_.value("longest_time", c.longest_time, read_duration);
     if (!(c.longest_time >= c.time_step && in_h(c.longest_time) <= 24.0 * 1000.0)) {
-      settings_.problem("longest_time", "longest_time is not between time_step and 1000 days",
+      settings_.problem("longest_time",
+                        "longest_time is not between time_step and 1000 days",
                         "write the longest ramp or hold that can be keyed");
     }
   }
 
   void read_behaviour() {
     Controller& c = controller_;
-    c.as_fast_key = settings_.value(
-        "as_fast_as_possible", c.as_fast_key,
-        [](auto text, const Place& place) { return read_key(text, place, "none"); });
+    c.as_fast_key =
+        settings_.value("as_fast_as_possible", c.as_fast_key, [](auto text, const Place& place) {
+          return read_key(text, place, "none");
+        });
     c.end_key = settings_.value("end", c.end_key, [](auto text, const Place& place) {
       return read_key(text, place, "nothing").value_or("");
     });
     c.start = settings_.choice<Controller::Start>(
-        "start", c.start,
+        "start",
+        c.start,
         {{"from_reading", Controller::Start::from_reading}, {"stored", Controller::Start::stored}});
     // Not known is taken as goes_on, which shortens a hold by the kiln's lateness.
     const auto late =
-        settings_.choice<std::optional<LateOnCooling>>("late_on_cooling", std::nullopt,
+        settings_.choice<std::optional<LateOnCooling>>("late_on_cooling",
+                                                       std::nullopt,
                                                        {{"waits", LateOnCooling::waits},
                                                         {"goes_on", LateOnCooling::goes_on},
                                                         {"stops", LateOnCooling::stops},
@@ -190,7 +207,8 @@ class ControllerReader {
     c.late_on_cooling_known = late.has_value();
     c.late_on_cooling = late.value_or(LateOnCooling::goes_on);
     c.after_end =
-        settings_.choice<Controller::AfterEnd>("after_end", c.after_end,
+        settings_.choice<Controller::AfterEnd>("after_end",
+                                               c.after_end,
                                                {{"off", Controller::AfterEnd::off},
                                                 {"holds", Controller::AfterEnd::holds},
                                                 {"returns", Controller::AfterEnd::returns}});

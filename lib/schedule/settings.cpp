@@ -8,18 +8,20 @@
 
 namespace thickset {
 
-Settings::Settings(std::vector<Entry> entries, const std::string& source,
+Settings::Settings(std::vector<Entry> entries,
+                   const std::string& source,
                    std::vector<std::string> known)
     : entries_{std::move(entries)}, source_{source} {
   for (const Entry& entry : entries_) {
     if (std::find(known.begin(), known.end(), entry.key) == known.end()) {
       const std::string nearest = nearest_name(entry.key, known);
-      problems_.add(entry.key_place, fmt::format("{} is not a known key", in_quotes(entry.key)),
+      problems_.add(entry.key_place,
+                    fmt::format("{} is not a known key", in_quotes(entry.key)),
                     nearest.empty() ? fmt::format("known are {}", fmt::join(known, ", "))
                                     : fmt::format("did you mean {}?", nearest));
     } else if (find(entry.key) != &entry) {
-      problems_.add(entry.key_place, fmt::format("{} is given twice", entry.key),
-                    "leave one of them out");
+      problems_.add(
+          entry.key_place, fmt::format("{} is given twice", entry.key), "leave one of them out");
     }
   }
 }
