@@ -235,7 +235,9 @@ TEST_CASE("every bad line of a glass file has its message and its place") {
        "conductivity, heat_capacity, stress_optical"},
       {"title = " + std::string(201, 'x') + "\n",
        "my.glass:4:9: a title of over 200 characters; shorten it"}};
-  for (const auto& [line, message] : rows) {
+  for (const auto& row : rows) {
+    const std::string& line = row.first;
+    const std::string& message = row.second;
     CAPTURE(line);
     // A line under test for the expansion takes the place of the good one.
     const bool is_expansion = line.find("expansion") == 0;

@@ -158,7 +158,9 @@ TEST_CASE("every malformed conductivity is refused where it goes wrong") {
       {"table 20 C 1.05, 516 C 0 W/(m K)",
        "file:1:33: conductivity is 0 W/(m K) at 789.15 K (516 C), not positive; check the numbers, "
        "their signs and the range"}};
-  for (const auto& [value, message] : rows) {
+  for (const auto& row : rows) {
+    const std::string& value = row.first;
+    const std::string& message = row.second;
     CAPTURE(value);
     CHECK(refusal({value}) == message);
   }
