@@ -184,7 +184,7 @@ std::string equivalents_section(const ReportContext& context) {
 
 std::string assumptions_section(const ReportContext& context) {
   std::vector<std::string> lines = assumed_values(context.casting.glass);
-  for (const std::string& line : context.kiln.assumed) lines.push_back("kiln: " + line);
+  for (const std::string& line : context.kiln.assumed) lines.push_back(line);
   lines.push_back(fmt::format("glass and kiln are even at {} and free of stress at the start",
                               show(context.firing.from, context.display)));
   lines.push_back("faces against a core, shelf or mould do not cool: only the faces you named do");
