@@ -10,9 +10,6 @@ namespace thickset {
 /// "for block 75 x 75 x 150 mm, casting soda-lime ...; kiln ...; controller ...".
 std::string made_for(const ReportContext& context);
 
-/// The steps as the controller asks for them, in its order and unit, and what to key at the end.
-std::string keying_table(const ReportContext& context, const Program& program);
-
 /// Permanent stress and largest tension: simulated value, limit, and the closed form beside it.
 std::string stress_section(const ReportContext& context, const CheckResult& result);
 

@@ -2,6 +2,7 @@
 
 #include "checking/remedy.h"
 #include "reporting/cautions.h"
+#include "reporting/keying.h"
 #include "reporting/report.h"
 #include "reporting/sections.h"
 #include "schedule/notation.h"
@@ -142,7 +143,7 @@ std::vector<std::string> notes_of(const Tail& tail) {
 
 std::string tail_text(const ReportContext& context, const Tail& tail) {
   std::string text = first_lines(context, tail);
-  text += '\n' + keying_table(context, tail.fitted.program);
+  text += '\n' + keying_table(context.controller, tail.fitted.program);
   text += '\n' + stage_table(context, tail);
   text += '\n' + totals(context, tail);
   text += why_the_hold(context, tail.hold);
