@@ -97,17 +97,23 @@ std::vector<PlannedStage> lay_out_stages(const Casting& casting,
   const bool steps_up =
       run_out.in_K_per_s() > worth_a_stage * setting_rate.in_K_per_s() && setting_end > end;
 
+  // Faster than the kiln falls where a stage begins is no use to anybody who keys it.
+  const auto run_out_from = [&](Temperature top) { return within_kiln(run_out, top); };
+
   using Kind = PlannedStage::Kind;
   if (most_stages <= 1 || !steps_up) return {{Kind::setting, end, setting_rate}};
   if (most_stages == 2 || easing_end == end) {
-    return {{Kind::setting, easing_end == end ? setting_end : easing_end, setting_rate},
-            {Kind::run_out, end, run_out}};
+    const Temperature set_until = easing_end == end ? setting_end : easing_end;
+    return {{Kind::setting, set_until, setting_rate},
+            {Kind::run_out, end, run_out_from(set_until)}};
   }
-  const Rate easing = within_kiln(
-      Rate::from_K_per_s(std::sqrt(setting_rate.in_K_per_s() * run_out.in_K_per_s())), easing_end);
+  const Rate easing =
+      within_kiln(Rate::from_K_per_s(std::sqrt(setting_rate.in_K_per_s() *
+                                               run_out_from(setting_end).in_K_per_s())),
+                  easing_end);
   return {{Kind::setting, setting_end, setting_rate},
           {Kind::easing, easing_end, easing},
-          {Kind::run_out, end, run_out}};
+          {Kind::run_out, end, run_out_from(easing_end)}};
 }
 
 }  // namespace thickset

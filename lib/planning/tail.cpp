@@ -18,6 +18,7 @@ constexpr int most_corrections = 10;
 constexpr int most_slowings = 40;
 constexpr double slower_each_time = 0.97;  // after rounding, while the rounded program is over
 constexpr double faster_to_bind = 1.25;    // a stage binds when this much faster fails the check
+constexpr double nearly_natural = 0.94;  // of the kiln's own fall: then it is the kiln that limits
 constexpr double whole_numbers_cost =
     1.02;  // asked over keyed rate from which rounding is the reason
 
@@ -233,15 +234,10 @@ class Planner {
       if (finding.kind == Finding::Kind::retardation) return "retardation";
       if (finding.kind == Finding::Kind::tension) return "tension";
     }
-    for (const FollowedProgram::Late& late : tail.check.measured.followed.late) {
-      if (std::find(steps.begin(), steps.end(), static_cast<std::size_t>(late.step)) !=
-          steps.end()) {
-        return "kiln";
-      }
-    }
+    const Temperature from = keyed_step(tail.fitted.program, steps.front(), start).from;
     const double natural_K_per_s =
-        kiln_.natural_cooling.in_room(request_.firing.room).rate_at(stage.to).in_K_per_s();
-    if (stage.rate.in_K_per_s() >= 0.9 * natural_K_per_s) return "kiln";
+        kiln_.natural_cooling.in_room(request_.firing.room).rate_at(from).in_K_per_s();
+    if (stage.asked.in_K_per_s() >= nearly_natural * natural_K_per_s) return "kiln";
     if (stage.kind == PlannedStage::Kind::easing) return "gradual";
     if (stage.asked.in_K_per_s() > whole_numbers_cost * stage.rate.in_K_per_s()) {
       return "whole numbers";
