@@ -98,7 +98,8 @@ class Planner {
                           hold.temperature,
                           rates.setting,
                           rates.run_out,
-                          most_stages_);
+                          most_stages_,
+                          breaks_off_when_late());
   }
 
   Program program(const Hold& hold, Rates rates) const {
@@ -119,11 +120,17 @@ class Planner {
     return planned;
   }
 
+  bool breaks_off_when_late() const {
+    return controller_.late_on_cooling == Controller::LateOnCooling::stops;
+  }
+
   FittedProgram fit(const Program& planned) const {
-    return fit_to_controller(planned,
-                             controller_,
-                             request_.firing.from,
-                             kiln_.natural_cooling.rate_at(request_.firing.from));
+    // A controller without a key for it is told the kiln's own pace: at the start of the fall, or,
+    // if it must never be late, at its end.
+    const Temperature paced_at =
+        breaks_off_when_late() ? planned.steps.front().target : request_.firing.from;
+    return fit_to_controller(
+        planned, controller_, request_.firing.from, kiln_.natural_cooling.rate_at(paced_at));
   }
 
   Measured run(const Program& program) const {
