@@ -93,13 +93,25 @@ void ImplicitStep::start(const Eigen::ArrayXd& T_K, double kiln_K) {
   T_now_K_ = T_K;
   properties(T_now_K_);
   enthalpy_start_J_per_m2_ = enthalpy_J_per_m2_;
+  enthalpy_now_J_per_m2_ = enthalpy_J_per_m2_;
   passed_J_per_m2_ = 0.0;
   exchanged_J_per_m2_ = 0.0;
   jump(kiln_K);
 }
 
 void ImplicitStep::jump(double kiln_K) {
+  const Index last = body_->nodes() - 1;
+  for (const Index node : {Index{0}, last}) {
+    if (fixed(node)) T_now_K_(node) = kiln_K;
+  }
   properties(T_now_K_);
+  for (const Index node : {Index{0}, last}) {
+    if (!fixed(node)) continue;
+    // The cell at a prescribed face takes its heat at once.
+    const double passed = enthalpy_J_per_m2_(node) - enthalpy_now_J_per_m2_(node);
+    passed_J_per_m2_ += passed;
+    exchanged_J_per_m2_ += std::abs(passed);
+  }
   enthalpy_now_J_per_m2_ = enthalpy_J_per_m2_;
   heat_flows(T_now_K_, kiln_K, now_);
   previous_dt_s_ = 0.0;

@@ -23,7 +23,7 @@ class ImplicitStep {
   /// A temperature profile of n nodes at which to begin, the kiln at kiln_K.
   void start(const Eigen::ArrayXd& T_K, double kiln_K);
 
-  /// The kiln jumps while the glass stays as it is.
+  /// The kiln jumps while the glass stays as it is; but a prescribed surface jumps with the kiln.
   void jump(double kiln_K);
 
   /// The kiln's course bends here: the next first guess does not extrapolate the last step.

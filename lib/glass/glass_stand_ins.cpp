@@ -24,16 +24,11 @@ constexpr double silica_annealing_C = 800.0;
 /// "a lead glass"; empty for a glass that is soda-lime or looks like it.
 std::string unlike_soda_lime(const Glass& glass) {
   switch (glass.family) {
-    case GlassFamily::soda_lime:
-      return "";
-    case GlassFamily::lead:
-      return "a lead glass";
-    case GlassFamily::borosilicate:
-      return "a borosilicate glass";
-    case GlassFamily::barium:
-      return "a barium glass";
-    case GlassFamily::unknown:
-      break;
+    case GlassFamily::soda_lime: return "";
+    case GlassFamily::lead: return "a lead glass";
+    case GlassFamily::borosilicate: return "a borosilicate glass";
+    case GlassFamily::barium: return "a barium glass";
+    case GlassFamily::unknown: break;
   }
   const double expansion_per_K = glass.expansion_per_K.value;
   const double annealing_C = glass.annealing_point.value.in_C();
@@ -55,34 +50,44 @@ std::string joined(const std::vector<std::string>& words) {
 
 }  // namespace
 
-Property<double> youngs_modulus_Pa() { return {70e9, true, typical}; }
-Property<double> poisson_ratio() { return {0.22, true, typical}; }
-Property<double> density_kg_per_m3() { return {2500.0, true, typical}; }
-Property<double> stress_optical_per_Pa() { return {2.7e-12, true, typical}; }
+Property<double> youngs_modulus_Pa() {
+  return {70e9, true, typical};
+}
+Property<double> poisson_ratio() {
+  return {0.22, true, typical};
+}
+Property<double> density_kg_per_m3() {
+  return {2500.0, true, typical};
+}
+Property<double> stress_optical_per_Pa() {
+  return {2.7e-12, true, typical};
+}
 
 Property<double> liquid_expansion_per_K(double expansion_per_K) {
-  return {3.0 * expansion_per_K, true,
+  return {3.0 * expansion_per_K,
+          true,
           "3 times the expansion of the solid; published soda-lime sets have 2.8 to 3.5"};
 }
 
 Property<ThermalLaw> conductivity_W_per_m_K() {
-  return {ThermalLaw{{{.from_K = 150.0, .to_K = 1300.0, .a = 0.741, .b = 8.58e-4}}}, true,
+  return {ThermalLaw{{{.from_K = 150.0, .to_K = 1300.0, .a = 0.741, .b = 8.58e-4}}},
+          true,
           "published law of soda-lime float glass, 0.975 + 8.58e-4 t with t in C"};
 }
 
 Property<ThermalLaw> heat_capacity_J_per_kg_K() {
   return {ThermalLaw{{{.from_K = 150.0, .to_K = 850.0, .a = 893.0, .b = 0.4, .c = -1.8e7},
                       {.from_K = 850.0, .to_K = 1300.0, .a = 1433.0, .b = 6.5e-3}}},
-          true, "published law of soda-lime float glass"};
+          true,
+          "published law of soda-lime float glass"};
 }
 
 std::vector<std::string> warnings(const Glass& glass) {
   std::vector<std::string> sentences;
   sentences.emplace_back(
-      "Annealing and strain points of a data sheet are not points of equal viscosity (ISO 7884-7); "
-      "on "
-      "a certified soda-lime glass the two differ by 10 K: take them as uncertain by about as "
-      "much.");
+      "Take annealing and strain point as uncertain by about 10 K: those of a data sheet are not "
+      "points of equal viscosity (ISO 7884-7); on a certified soda-lime glass the two are 10 K "
+      "apart.");
 
   if (const std::string kind = unlike_soda_lime(glass); !kind.empty()) {
     std::vector<std::string> assumed = {"relaxation data"};
@@ -91,7 +96,8 @@ std::vector<std::string> warnings(const Glass& glass) {
     if (glass.heat_capacity_J_per_kg_K.assumed) assumed.emplace_back("heat capacity");
     sentences.push_back(
         fmt::format("This is {}: the {} taken from soda-lime glass are a stand-in far from home.",
-                    kind, joined(assumed)));
+                    kind,
+                    joined(assumed)));
   }
   if (glass.heat_capacity_J_per_kg_K.value.is_constant()) {
     sentences.emplace_back(

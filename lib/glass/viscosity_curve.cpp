@@ -6,7 +6,8 @@
 
 namespace thickset {
 
-ViscosityCurve::ViscosityCurve(Temperature annealing_point, Temperature strain_point,
+ViscosityCurve::ViscosityCurve(Temperature annealing_point,
+                               Temperature strain_point,
                                std::optional<Temperature> softening_point)
     : annealing_K_{annealing_point.in_K()} {
   const double strain_K = strain_point.in_K();

@@ -9,7 +9,7 @@
 namespace thickset::relaxation {
 
 /// Mean structural over mean shear relaxation time, from the published soda-lime set.
-/// Source: [CD99] six-term table: 9.00 s and 1.000 s at 869 K.
+/// Source: [CARRE99] six-term table: 9.00 s and 1.000 s at 869 K.
 inline constexpr double structural_over_shear = 9.0;
 
 /// Mean shear relaxation time, viscosity over shear modulus.

@@ -15,10 +15,22 @@ using namespace source_tree;
 namespace {
 
 // A folder of lib/ includes itself and the folders before it. One line of folders has no cycles.
-constexpr std::string_view folder_order[] = {"base",       "units",      "numerics", "material",
-                                             "glass",      "geometry",   "schedule", "kiln",
-                                             "conduction", "relaxation", "stress",   "simulation",
-                                             "checking",   "sampling",   "planning", "reporting"};
+constexpr std::string_view folder_order[] = {"base",
+                                             "units",
+                                             "numerics",
+                                             "material",
+                                             "glass",
+                                             "geometry",
+                                             "schedule",
+                                             "kiln",
+                                             "conduction",
+                                             "relaxation",
+                                             "stress",
+                                             "simulation",
+                                             "checking",
+                                             "sampling",
+                                             "planning",
+                                             "reporting"};
 constexpr std::ptrdiff_t unknown = -1;
 
 std::ptrdiff_t rank(std::string_view folder) {
@@ -27,7 +39,9 @@ std::ptrdiff_t rank(std::string_view folder) {
 }
 
 /// "units" of "units/length.h".
-std::string first_folder(const std::string& path) { return path.substr(0, path.find('/')); }
+std::string first_folder(const std::string& path) {
+  return path.substr(0, path.find('/'));
+}
 
 /// Why a file of folder `from` may not include `included`; empty when it may.
 std::string objection(const std::string& from, const std::string& included) {
@@ -44,8 +58,9 @@ std::string objection(const std::string& from, const std::string& included) {
 }
 
 bool starts_with_any(std::string_view text, std::initializer_list<std::string_view> starts) {
-  return std::any_of(starts.begin(), starts.end(),
-                     [&](std::string_view start) { return text.starts_with(start); });
+  return std::any_of(starts.begin(), starts.end(), [&](std::string_view start) {
+    return text.starts_with(start);
+  });
 }
 
 }  // namespace
@@ -104,8 +119,14 @@ TEST_CASE("nothing in lib/ prints") {
   for (const std::string& file : code_below("lib")) {
     CAPTURE(file);
     const std::string text = text_of(root() / file);
-    for (const char* word : {"std::cout", "std::cerr", "std::clog", "stdout", "stderr", "std::puts",
-                             "std::printf", "fmt::print(\""}) {
+    for (const char* word : {"std::cout",
+                             "std::cerr",
+                             "std::clog",
+                             "stdout",
+                             "stderr",
+                             "std::puts",
+                             "std::printf",
+                             "fmt::print(\""}) {
       CAPTURE(word);
       CHECK(text.find(word) == std::string::npos);
     }

@@ -42,7 +42,8 @@ inline std::vector<ReadmeCommand> readme_commands(const std::vector<std::string>
 
 /// Whether lines are as expected, from index `e` of the expected and `a` of the actual ones on.
 inline bool lines_match(const std::vector<std::string>& expected,
-                        const std::vector<std::string>& actual, std::size_t e = 0,
+                        const std::vector<std::string>& actual,
+                        std::size_t e = 0,
                         std::size_t a = 0) {
   for (; e < expected.size(); ++e, ++a) {
     if (expected[e] == "...") {

@@ -12,8 +12,17 @@
 using Lines = std::vector<std::string>;
 
 TEST_CASE("commands and their output are read from console blocks alone") {
-  const Lines page{"text", "```sh", "$ not run",    "```", "```console",      "$ thickset a",
-                   "one",  "",      "$ thickset b", "```", "$ not in a block"};
+  const Lines page{"text",
+                   "```sh",
+                   "$ not run",
+                   "```",
+                   "```console",
+                   "$ thickset a",
+                   "one",
+                   "",
+                   "$ thickset b",
+                   "```",
+                   "$ not in a block"};
   const auto commands = readme_commands(page);
   REQUIRE(commands.size() == 2);
   CHECK(commands[0].line == 6);

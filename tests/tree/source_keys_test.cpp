@@ -12,8 +12,12 @@ using namespace source_tree;
 
 namespace {
 
-bool is_upper(char c) { return c >= 'A' && c <= 'Z'; }
-bool is_digit(char c) { return c >= '0' && c <= '9'; }
+bool is_upper(char c) {
+  return c >= 'A' && c <= 'Z';
+}
+bool is_digit(char c) {
+  return c >= '0' && c <= '9';
+}
 
 /// A key of a source: capitals, digits and hyphens, a capital first, a digit somewhere, at least
 /// three characters; one small letter may end it ([CJ59], [EN572-1], [ASTM-C336], [GN70a]).

@@ -24,8 +24,8 @@ TEST_CASE("the top level holds the listed files and folders and dotfiles, nothin
   CAPTURE(listed.output);
   REQUIRE(listed.exit_status == 0);
 
-  const std::set<std::string> allowed{"CMakeLists.txt", "README.md", "DEVELOPERS.md", "lib", "cli",
-                                      "data",           "tests",     "notes"};
+  const std::set<std::string> allowed{
+      "CMakeLists.txt", "README.md", "DEVELOPERS.md", "lib", "cli", "data", "tests", "notes"};
   std::set<std::string> present;
   for (const std::string& line : lines_of(listed.output))
     present.insert(line.substr(0, line.find('/')));
