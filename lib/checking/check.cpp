@@ -101,6 +101,16 @@ class OverLimit {
   bool with_remedies_;
 };
 
+/// Keeps the worse of two findings of one kind about one step.
+void add(std::vector<Finding>& findings, Finding finding) {
+  for (Finding& known : findings) {
+    if (known.kind != finding.kind || known.step != finding.step) continue;
+    if (finding.value > known.value) known = std::move(finding);
+    return;
+  }
+  findings.push_back(std::move(finding));
+}
+
 }  // namespace
 
 CheckResult check(const Casting& casting,
@@ -136,31 +146,42 @@ CheckResult check(const Casting& casting,
   }
 
   const OverLimit over{measure_program, program, start, with_remedies};
-  if (measured.permanent.retardation > limits.grade) {
-    result.findings.push_back(over.find(
-        Finding::Kind::retardation,
-        measured.permanent.step,
-        measured.permanent.retardation.in_nm_per_cm(),
-        limits.grade.in_nm_per_cm(),
-        fmt::format("too fast while stress is being set: leaves {:.1f} nm/cm, limit {:.1f} nm/cm",
-                    measured.permanent.retardation.in_nm_per_cm(),
-                    limits.grade.in_nm_per_cm()),
-        [](const Measured& run) { return run.permanent.retardation.in_nm_per_cm(); },
-        [](const Measured& run, std::size_t i) { return run.steps[i].retardation_nm_per_cm; }));
-  }
+  const auto in_nm_per_cm = [](const Measured& run) {
+    return run.permanent.retardation.in_nm_per_cm();
+  };
+  const auto in_MPa = [](const Measured& run) { return run.peak_tension_Pa * 1e-6; };
   for (std::size_t i = 0; i < measured.steps.size(); ++i) {
-    const double tension_Pa = measured.steps[i].tension_Pa;
-    if (tension_Pa <= limits.tension.in_Pa()) continue;
-    result.findings.push_back(over.find(
-        Finding::Kind::tension,
-        static_cast<int>(i),
-        tension_Pa * 1e-6,
-        limits.tension.in_MPa(),
-        fmt::format("tension of {:.1f} MPa while cooling, limit {:.1f} MPa",
-                    tension_Pa * 1e-6,
-                    limits.tension.in_MPa()),
-        [](const Measured& run) { return run.peak_tension_Pa * 1e-6; },
-        [](const Measured& run, std::size_t at) { return run.steps[at].tension_Pa * 1e-6; }));
+    const Measured::OfStep& of_step = measured.steps[i];
+    const double left = of_step.retardation_nm_per_cm;
+    const double tension_MPa = of_step.tension_Pa * 1e-6;
+    if (left > limits.grade.in_nm_per_cm()) {
+      add(result.findings,
+          over.find(
+              Finding::Kind::retardation,
+              static_cast<int>(i),
+              left,
+              limits.grade.in_nm_per_cm(),
+              fmt::format("too fast while stress is being set: leaves {:.1f} nm/cm, limit {:.1f}",
+                          left,
+                          limits.grade.in_nm_per_cm()),
+              in_nm_per_cm,
+              [](const Measured& run, std::size_t at) {
+                return run.steps[at].retardation_nm_per_cm;
+              }));
+    }
+    if (tension_MPa > limits.tension.in_MPa()) {
+      add(result.findings,
+          over.find(
+              Finding::Kind::tension,
+              static_cast<int>(i),
+              tension_MPa,
+              limits.tension.in_MPa(),
+              fmt::format("tension of {:.1f} MPa while cooling, limit {:.1f} MPa",
+                          tension_MPa,
+                          limits.tension.in_MPa()),
+              in_MPa,
+              [](const Measured& run, std::size_t at) { return run.steps[at].tension_Pa * 1e-6; }));
+    }
   }
   for (const Finding& finding : result.findings) {
     if (finding.step < 0 || finding.step >= static_cast<int>(result.steps.size())) continue;

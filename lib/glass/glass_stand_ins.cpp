@@ -85,10 +85,9 @@ Property<ThermalLaw> heat_capacity_J_per_kg_K() {
 std::vector<std::string> warnings(const Glass& glass) {
   std::vector<std::string> sentences;
   sentences.emplace_back(
-      "Annealing and strain points of a data sheet are not points of equal viscosity (ISO 7884-7); "
-      "on "
-      "a certified soda-lime glass the two differ by 10 K: take them as uncertain by about as "
-      "much.");
+      "Take annealing and strain point as uncertain by about 10 K: those of a data sheet are not "
+      "points of equal viscosity (ISO 7884-7); on a certified soda-lime glass the two are 10 K "
+      "apart.");
 
   if (const std::string kind = unlike_soda_lime(glass); !kind.empty()) {
     std::vector<std::string> assumed = {"relaxation data"};

@@ -14,7 +14,8 @@ namespace thickset {
 /// A of the standard glasses. The strain point is kept out of it, as ISO 7884-7 asks, so the slope
 /// jumps at the annealing point.
 /// Error:  meets its points to round-off; elsewhere as good as they are, about 10 K.
-/// Source: [C336], [C338] for the viscosities of the points; notes/relaxation.md#viscosity.
+/// Source: [ASTM-C336], [ASTM-C338] for the viscosities of the points;
+///         notes/relaxation.md#viscosity.
 class ViscosityCurve {
  public:
   static constexpr double log10_at_annealing_Pa_s = 12.0;
@@ -25,7 +26,8 @@ class ViscosityCurve {
   static constexpr double log10_at_infinity_Pa_s = -2.6;
 
   /// Needs strain < annealing < softening; asserted, the reader has checked it.
-  ViscosityCurve(Temperature annealing_point, Temperature strain_point,
+  ViscosityCurve(Temperature annealing_point,
+                 Temperature strain_point,
                  std::optional<Temperature> softening_point);
 
   double log10_viscosity_Pa_s(Temperature temperature) const;

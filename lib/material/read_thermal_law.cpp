@@ -1,16 +1,15 @@
 #include "material/read_thermal_law.h"
 
 #include <cassert>
-#include <charconv>
 #include <cmath>
 #include <string_view>
-#include <system_error>
 #include <vector>
 
 #include <fmt/format.h>
 
 #include "base/problems.h"
 #include "base/text.h"
+#include "material/stretch.h"
 #include "units/read_quantity.h"
 
 namespace thickset {
@@ -25,50 +24,10 @@ constexpr double meeting_gap_K = 1e-6;
 bool is_letter(char c) {
   return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z');
 }
-bool is_digit(char c) {
-  return c >= '0' && c <= '9';
-}
 
 const char* unit_name(ThermalQuantity quantity) {
   return quantity == ThermalQuantity::conductivity ? "W/(m K)" : "J/(kg K)";
 }
-
-/// A stretch of a value that knows where it stands in the file.
-class Stretch {
- public:
-  Stretch(std::string_view text, const Place& place) : text_{text}, place_{place} { trim(); }
-
-  std::string_view text() const { return text_; }
-  const Place& place() const { return place_; }
-  bool empty() const { return text_.empty(); }
-  bool starts_with(std::string_view start) const { return text_.substr(0, start.size()) == start; }
-
-  /// Drops `count` bytes and the spaces after them.
-  void skip(std::size_t count) {
-    place_.column += static_cast<int>(count_characters(text_.substr(0, count)));
-    text_.remove_prefix(count);
-    trim();
-  }
-  /// The first `count` bytes; drops them.
-  Stretch take(std::size_t count) {
-    const Stretch taken{text_.substr(0, count), place_};
-    skip(count);
-    return taken;
-  }
-  [[noreturn]] void refuse(std::string_view what, std::string_view mend) const {
-    throw Error{place_, what, mend};
-  }
-
- private:
-  void trim() {
-    const std::string_view inner = trimmed(text_);
-    if (!inner.empty()) place_.column += static_cast<int>(inner.data() - text_.data());
-    text_ = inner;
-  }
-
-  std::string_view text_;
-  Place place_;
-};
 
 double read_value(ThermalQuantity quantity, const Stretch& stretch) {
   return quantity == ThermalQuantity::conductivity
@@ -83,26 +42,6 @@ double read_unit(ThermalQuantity quantity, const Stretch& unit) {
                 fmt::format("write {} after the numbers", unit_name(quantity)));
   }
   return read_value(quantity, Stretch{fmt::format("1 {}", unit.text()), unit.place()});
-}
-
-/// The number `stretch` begins with; drops it. `expected` says what else may stand there.
-double take_number(Stretch& stretch, std::string_view mend) {
-  const std::string_view text = stretch.text();
-  double value = 0.0;
-  // from_chars also knows "inf", "nan" and "-1"; a number of a law is digits and a point.
-  if (!text.empty() && (is_digit(text.front()) || text.front() == '.')) {
-    const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
-    if (error == std::errc{}) {
-      stretch.skip(static_cast<std::size_t>(end - text.data()));
-      return value;
-    }
-    if (error == std::errc::result_out_of_range) {
-      stretch.refuse("a number too large or too small to compute with", "check the exponent");
-    }
-  }
-  stretch.refuse(text.empty() ? "a number is missing at the end"
-                              : fmt::format("{} does not begin with a number", in_quotes(text)),
-                 mend);
 }
 
 /// One line of the key, read by one of the three forms.
@@ -183,7 +122,7 @@ class Line {
       const double sign = rest.starts_with("-") ? -1.0 : 1.0;
       if (rest.starts_with("+") || rest.starts_with("-")) rest.skip(1);
       const Stretch term = rest;
-      const double number = sign * take_number(rest, law_form());
+      const double number = sign * rest.take_number(law_form());
       const std::size_t power = take_power(rest);
       if (given[power]) {
         constexpr const char* names[3] = {"constant", "T", "/ T^2"};
@@ -282,7 +221,10 @@ class Line {
   ThermalLaw::Point table_point(Stretch& point) const {
     Stretch ahead = point;
     if (ahead.starts_with("-")) ahead.skip(1);
-    take_number(ahead, table_form());
+    ahead.take_number(table_form());
+    if (ahead.empty() || is_digit(ahead.text().front())) {
+      point.refuse("a temperature of the table has no unit", table_form());
+    }
     const std::size_t unit_end = ahead.text().find_first_of(" \t");
     const std::size_t before_unit =
         static_cast<std::size_t>(ahead.text().data() - point.text().data());
@@ -290,7 +232,7 @@ class Line {
         unit_end == std::string_view::npos ? point.text().size() : before_unit + unit_end;
     const Stretch temperature = point.take(length);
     const double T_K = read_temperature(temperature.text(), temperature.place()).in_K();
-    return {T_K, take_number(point, table_form())};
+    return {T_K, point.take_number(table_form())};
   }
 
   void check_piece(const ThermalLaw::Piece& piece) const {

@@ -31,7 +31,8 @@ struct ThermalLimits {
 /// Throws: Error with every line that is malformed, and where a value is not positive, not finite
 /// or
 ///         outside `limits` anywhere in its range (the message names the temperature).
-ThermalLaw read_thermal_law(std::span<const Entry> lines, ThermalQuantity quantity,
+ThermalLaw read_thermal_law(std::span<const Entry> lines,
+                            ThermalQuantity quantity,
                             const ThermalLimits& limits);
 
 /// The law as read_thermal_law reads it, six digits; pieces parted by ", then ".

@@ -36,6 +36,25 @@ double core_lag_K(const Casting& casting, const Kiln& kiln, double T_K, Rate rat
   return inside_K + film_K;
 }
 
+/// The lowest temperature, between `end` and `top`, down to which the kiln falls by itself faster
+/// than this rate, with the margin that stages keep.
+Temperature lowest_kept(const NaturalCooling& natural,
+                        Rate rate,
+                        Temperature top,
+                        Temperature end) {
+  const auto keeps = [&](Temperature temperature) {
+    return rate.in_K_per_s() <= of_natural_rate * natural.rate_at(temperature).in_K_per_s();
+  };
+  if (keeps(end)) return end;
+  double low_K = end.in_K();
+  double high_K = top.in_K();
+  while (high_K - low_K > 0.5) {  // half a degree: targets are whole ones
+    const double middle_K = 0.5 * (low_K + high_K);
+    (keeps(Temperature::from_K(middle_K)) ? high_K : low_K) = middle_K;
+  }
+  return Temperature::from_K(high_K);
+}
+
 }  // namespace
 
 const char* name_of(PlannedStage::Kind kind) {
@@ -79,7 +98,8 @@ std::vector<PlannedStage> lay_out_stages(const Casting& casting,
                                          Temperature hold,
                                          Rate setting,
                                          Rate run_out,
-                                         int most_stages) {
+                                         int most_stages,
+                                         bool never_late) {
   const Temperature end = firing.room + TemperatureDifference::from_K(last_target_above_room_K);
   const NaturalCooling natural = kiln.natural_cooling.in_room(firing.room);
   const auto within_kiln = [&](Rate rate, Temperature lower_end) {
@@ -97,17 +117,31 @@ std::vector<PlannedStage> lay_out_stages(const Casting& casting,
   const bool steps_up =
       run_out.in_K_per_s() > worth_a_stage * setting_rate.in_K_per_s() && setting_end > end;
 
+  // Faster than the kiln falls where a stage begins is no use to anybody who keys it.
+  const auto run_out_from = [&](Temperature top) { return within_kiln(run_out, top); };
+
+  const auto run_out_to = [&](Temperature top) {
+    return never_late ? lowest_kept(natural, run_out_from(top), top, end) : end;
+  };
+
   using Kind = PlannedStage::Kind;
-  if (most_stages <= 1 || !steps_up) return {{Kind::setting, end, setting_rate}};
-  if (most_stages == 2 || easing_end == end) {
-    return {{Kind::setting, easing_end == end ? setting_end : easing_end, setting_rate},
-            {Kind::run_out, end, run_out}};
+  if (most_stages <= 1 || !steps_up) {
+    return {{Kind::setting,
+             never_late ? lowest_kept(natural, setting_rate, setting_end, end) : end,
+             setting_rate}};
   }
-  const Rate easing = within_kiln(
-      Rate::from_K_per_s(std::sqrt(setting_rate.in_K_per_s() * run_out.in_K_per_s())), easing_end);
+  if (most_stages == 2 || easing_end == end) {
+    const Temperature set_until = easing_end == end ? setting_end : easing_end;
+    return {{Kind::setting, set_until, setting_rate},
+            {Kind::run_out, run_out_to(set_until), run_out_from(set_until)}};
+  }
+  const Rate easing =
+      within_kiln(Rate::from_K_per_s(std::sqrt(setting_rate.in_K_per_s() *
+                                               run_out_from(setting_end).in_K_per_s())),
+                  easing_end);
   return {{Kind::setting, setting_end, setting_rate},
           {Kind::easing, easing_end, easing},
-          {Kind::run_out, end, run_out}};
+          {Kind::run_out, run_out_to(easing_end), run_out_from(easing_end)}};
 }
 
 }  // namespace thickset

@@ -18,6 +18,7 @@ constexpr int most_corrections = 10;
 constexpr int most_slowings = 40;
 constexpr double slower_each_time = 0.97;  // after rounding, while the rounded program is over
 constexpr double faster_to_bind = 1.25;    // a stage binds when this much faster fails the check
+constexpr double nearly_natural = 0.94;  // of the kiln's own fall: then it is the kiln that limits
 constexpr double whole_numbers_cost =
     1.02;  // asked over keyed rate from which rounding is the reason
 
@@ -97,7 +98,8 @@ class Planner {
                           hold.temperature,
                           rates.setting,
                           rates.run_out,
-                          most_stages_);
+                          most_stages_,
+                          breaks_off_when_late());
   }
 
   Program program(const Hold& hold, Rates rates) const {
@@ -118,11 +120,17 @@ class Planner {
     return planned;
   }
 
+  bool breaks_off_when_late() const {
+    return controller_.late_on_cooling == Controller::LateOnCooling::stops;
+  }
+
   FittedProgram fit(const Program& planned) const {
-    return fit_to_controller(planned,
-                             controller_,
-                             request_.firing.from,
-                             kiln_.natural_cooling.rate_at(request_.firing.from));
+    // A controller without a key for it is told the kiln's own pace: at the start of the fall, or,
+    // if it must never be late, at its end.
+    const Temperature paced_at =
+        breaks_off_when_late() ? planned.steps.front().target : request_.firing.from;
+    return fit_to_controller(
+        planned, controller_, request_.firing.from, kiln_.natural_cooling.rate_at(paced_at));
   }
 
   Measured run(const Program& program) const {
@@ -233,15 +241,10 @@ class Planner {
       if (finding.kind == Finding::Kind::retardation) return "retardation";
       if (finding.kind == Finding::Kind::tension) return "tension";
     }
-    for (const FollowedProgram::Late& late : tail.check.measured.followed.late) {
-      if (std::find(steps.begin(), steps.end(), static_cast<std::size_t>(late.step)) !=
-          steps.end()) {
-        return "kiln";
-      }
-    }
+    const Temperature from = keyed_step(tail.fitted.program, steps.front(), start).from;
     const double natural_K_per_s =
-        kiln_.natural_cooling.in_room(request_.firing.room).rate_at(stage.to).in_K_per_s();
-    if (stage.rate.in_K_per_s() >= 0.9 * natural_K_per_s) return "kiln";
+        kiln_.natural_cooling.in_room(request_.firing.room).rate_at(from).in_K_per_s();
+    if (stage.asked.in_K_per_s() >= nearly_natural * natural_K_per_s) return "kiln";
     if (stage.kind == PlannedStage::Kind::easing) return "gradual";
     if (stage.asked.in_K_per_s() > whole_numbers_cost * stage.rate.in_K_per_s()) {
       return "whole numbers";

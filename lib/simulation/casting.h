@@ -1,10 +1,12 @@
 #pragma once
 
+#include "base/place.h"
 #include "geometry/equivalent_slab.h"
 #include "geometry/shape.h"
 #include "glass/glass.h"
 #include "units/length.h"
 
+#include <functional>
 #include <optional>
 #include <string>
 
@@ -19,13 +21,19 @@ struct Casting {
 
   /// The shape that governs: the piece, or a ball's worth of reservoir where that is thicker (taken
   /// as a slab of the reservoir's thickness, since a reservoir joins the piece on one side).
-  const Shape governing_shape() const;
+  Shape governing_shape() const;
   bool reservoir_governs() const;
 };
 
+/// Refuses a reservoir that no casting has: below 3 mm or above 1000 mm.
+Length checked_reservoir(Length reservoir, const Place& place);
+
 /// A casting from a .casting file: title, glass (a name or a path), shape, size, faces, reservoir.
 ///
-/// glass_path turns a glass's name into a path. Throws: Error with every problem of the file.
-Casting read_casting(const std::string& path, std::string (*glass_path)(const std::string& name));
+/// In: read_named_glass, which finds and reads the glass that the file names.
+/// Throws: Error with every problem of the file and of its glass.
+Casting read_casting(const std::string& path,
+                     const std::function<Glass(const std::string& name, const Place& place)>&
+                         read_named_glass);
 
 }  // namespace thickset

@@ -1,0 +1,41 @@
+#include "checking/check.h"
+
+#include "checking/notes.h"
+#include "commands.h"
+#include "inputs.h"
+#include "reporting/report.h"
+#include "schedule/notation.h"
+
+namespace thickset::cli {
+
+ExitStatus check(const Options& options) {
+  const Casting casting = load_casting(options);
+  const Kiln kiln = load_kiln(options);
+  const Controller controller = load_controller(options);
+  const Program program = read_program(options.program);
+  CheckResult result = thickset::check(
+      casting, kiln, controller.late_on_cooling, program, options.firing, options.limits);
+  if (options.controller) {
+    for (Finding& finding :
+         controller_notes(program, controller, start_of(program, options.firing))) {
+      result.findings.push_back(std::move(finding));
+    }
+  }
+
+  const ReportContext context{
+      .casting = casting,
+      .kiln = kiln,
+      .controller = controller,
+      .firing = options.firing,
+      .limits = options.limits,
+      .display = {options.degrees.value_or(program.degrees), options.lengths},
+      .start = options.start};
+  switch (options.format) {
+    case Format::text: deliver(options, check_text(context, program, result)); break;
+    case Format::csv: deliver(options, check_csv(context, program, result)); break;
+    case Format::keys: deliver(options, check_keys(result)); break;
+  }
+  return result.verdict == Verdict::within ? fine : over_a_limit;
+}
+
+}  // namespace thickset::cli

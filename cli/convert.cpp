@@ -1,0 +1,39 @@
+#include <fmt/format.h>
+
+#include "commands.h"
+#include "inputs.h"
+#include "reporting/conversion.h"
+#include "schedule/fit_to_controller.h"
+#include "schedule/notation.h"
+#include "schedule/rewrite.h"
+
+namespace thickset::cli {
+
+ExitStatus convert(const Options& options) {
+  const Program program = read_program(options.program);
+  const std::optional<Temperature> begins =
+      options.from_given ? std::optional{options.firing.from} : program.start;
+
+  FittedProgram converted;
+  std::optional<Controller> controller;
+  if (options.controller) {
+    controller = load_controller(options);
+    const Rate own_pace = load_kiln(options).natural_cooling.rate_at(options.firing.from);
+    converted =
+        fit_to_controller(program, *controller, begins.value_or(options.firing.from), own_pace);
+  } else {
+    converted.program = rewritten(program,
+                                  options.to.value_or(program.notation),
+                                  options.degrees.value_or(program.degrees),
+                                  begins);
+  }
+
+  switch (options.format) {
+    case Format::text: deliver(options, conversion_text(converted, controller)); break;
+    case Format::csv: deliver(options, conversion_csv(converted)); break;
+    case Format::keys: deliver(options, conversion_keys(converted)); break;
+  }
+  return converted.cannot.empty() ? fine : over_a_limit;
+}
+
+}  // namespace thickset::cli

@@ -1,0 +1,125 @@
+#include "inputs.h"
+
+#include <cstdio>
+
+#include <fmt/format.h>
+
+#include "base/data_folder.h"
+#include "base/error.h"
+#include "base/text_file.h"
+#include "geometry/read_shape.h"
+#include "glass/read_glass.h"
+#include "schedule/read_controller.h"
+#include "units/read_quantity.h"
+
+namespace thickset::cli {
+namespace {
+
+constexpr const char* usual_kiln = "middling-brick";
+constexpr const char* usual_controller_C = "ten-steps-by-rate";
+constexpr const char* usual_controller_F = "ten-steps-by-rate-F";
+
+std::string path_of(DataKind kind, const std::string& name, const Place& asked_by) {
+  return find_data_file(data_folder(), kind.folder, kind.extension, name, asked_by.source);
+}
+
+Place option(const char* name) {
+  return {.source = name};
+}
+
+Shape shape_of(const Options& options) {
+  const std::string kind = options.shape.value_or("slab");
+  const bool by_thickness = kind == "slab" || kind == "rod" || kind == "ball";
+  if (options.thickness && options.size) {
+    throw Error{option("--size"), "--thickness and --size are both given", "leave one of them out"};
+  }
+  if (!options.thickness && !options.size) {
+    throw Error{option(by_thickness ? "--thickness" : "--size"),
+                "it is missing",
+                by_thickness ? "write for example --thickness 75mm"
+                             : "write for example --size 75x75x150mm for a block"};
+  }
+  const bool thickness_of_other = options.thickness && !by_thickness;
+  if (thickness_of_other) {
+    throw Error{option("--thickness"),
+                fmt::format("a {} is described by its --size", kind),
+                "see `thickset list` and --help for the forms of --size"};
+  }
+  if (options.thickness) read_length(*options.thickness, option("--thickness"));
+  return read_shape({.kind = kind,
+                     .size = options.thickness ? *options.thickness : *options.size,
+                     .faces = options.faces ? std::string_view{*options.faces} : "",
+                     .kind_place = option("--shape"),
+                     .size_place = option(options.thickness ? "--thickness" : "--size"),
+                     .faces_place = option("--faces")});
+}
+
+}  // namespace
+
+std::string data_folder() {
+  return find_data_folder(THICKSET_DATA_FROM_PROGRAM, THICKSET_SOURCE_DATA);
+}
+
+Glass load_glass(const std::string& name, const Place& asked_by) {
+  return read_glass(path_of(glasses, name, asked_by));
+}
+
+Casting load_casting_file(const std::string& name, const Place& asked_by) {
+  return read_casting(path_of(castings, name, asked_by), load_glass);
+}
+
+Casting load_casting(const Options& options) {
+  if (options.casting) {
+    if (options.glass || options.shape || options.thickness || options.size || options.faces) {
+      throw Error{option("--casting"),
+                  "it describes the glass and the shape already",
+                  "leave out --glass, --shape, --thickness, --size and --faces, or --casting"};
+    }
+    Casting casting = load_casting_file(*options.casting, option("--casting"));
+    if (options.reservoir) {
+      casting.reservoir = checked_reservoir(*options.reservoir, option("--reservoir"));
+    }
+    return casting;
+  }
+  if (!options.glass) {
+    throw Error{
+        {},
+        "no casting is given",
+        "give --casting FILE, or --glass and --thickness; `thickset list` shows what ships"};
+  }
+  const Shape shape = shape_of(options);
+  std::optional<Length> reservoir;
+  if (options.reservoir) reservoir = checked_reservoir(*options.reservoir, option("--reservoir"));
+  return {.title = describe(shape, options.lengths),
+          .glass = load_glass(*options.glass, option("--glass")),
+          .shape = shape,
+          .reservoir = reservoir};
+}
+
+Kiln load_kiln(const Options& options) {
+  Kiln kiln = read_kiln(path_of(kilns, options.kiln.value_or(usual_kiln), option("--kiln")));
+  kiln.natural_cooling = kiln.natural_cooling.in_room(options.firing.room);
+  if (!options.kiln) {
+    kiln.assumed.push_back(
+        fmt::format("kiln: {}, since none was named: give --kiln with your own", kiln.title));
+  }
+  return kiln;
+}
+
+Controller load_controller(const Options& options) {
+  const bool in_F = options.degrees == Degrees::fahrenheit;
+  return read_controller(
+      path_of(controllers,
+              options.controller.value_or(in_F ? usual_controller_F : usual_controller_C),
+              option("--controller")));
+}
+
+void deliver(const Options& options, const std::string& text) {
+  if (options.out) {
+    write_text_file(*options.out, text);
+    return;
+  }
+  std::fwrite(text.data(), 1, text.size(), stdout);
+}
+
+}  // namespace thickset::cli

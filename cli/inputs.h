@@ -1,0 +1,41 @@
+#pragma once
+
+#include "kiln/kiln.h"
+#include "options.h"
+#include "schedule/controller.h"
+#include "simulation/casting.h"
+
+#include <string>
+#include <vector>
+
+namespace thickset::cli {
+
+/// The folder of shipped glasses, castings, kilns and controllers.
+std::string data_folder();
+
+/// A shipped kind of thing: its folder and the ending of its files.
+struct DataKind {
+  const char* folder;
+  const char* extension;
+};
+inline constexpr DataKind glasses{"glasses", "glass"};
+inline constexpr DataKind castings{"castings", "casting"};
+inline constexpr DataKind kilns{"kilns", "kiln"};
+inline constexpr DataKind controllers{"controllers", "controller"};
+
+Glass load_glass(const std::string& name, const Place& asked_by);
+Casting load_casting_file(const std::string& name, const Place& asked_by);
+
+/// The casting that the options describe. Throws: Error where they describe none, or two.
+Casting load_casting(const Options& options);
+
+/// The named kiln, or the one used where none is named.
+Kiln load_kiln(const Options& options);
+
+/// The named controller, or one that takes rates in the degrees asked for.
+Controller load_controller(const Options& options);
+
+/// Writes to --out, or to the screen.
+void deliver(const Options& options, const std::string& text);
+
+}  // namespace thickset::cli

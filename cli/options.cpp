@@ -1,0 +1,467 @@
+#include "options.h"
+
+#include <algorithm>
+#include <array>
+#include <cctype>
+#include <sstream>
+#include <vector>
+
+#include <fmt/format.h>
+#include <boost/program_options.hpp>
+
+#include "base/entries.h"
+#include "base/error.h"
+#include "base/text.h"
+#include "read_clock.h"
+#include "reporting/cautions.h"
+#include "units/read_quantity.h"
+
+namespace thickset::cli {
+namespace {
+
+namespace po = boost::program_options;
+
+struct CommandInfo {
+  Command command;
+  const char* name;
+  const char* answers;
+  const char* example;
+};
+
+constexpr CommandInfo commands[] = {
+    {Command::hold,
+     "hold",
+     "how hot to hold, how long, and what that time is made of",
+     "thickset hold --glass soda-lime-float --thickness 60mm"},
+    {Command::tail,
+     "tail",
+     "the hold and the staged cool-down as steps for your controller,\n"
+     "           simulated, with what limits each stage",
+     "thickset tail --casting block-75x75x150 --controller seven-steps-by-time"},
+    {Command::check,
+     "check",
+     "is this program too fast: where, by how much, and what mends it",
+     "thickset check tail.csv --casting slab-50"},
+    {Command::convert,
+     "convert",
+     "a program in another notation, unit or controller, with the loss stated",
+     "thickset convert tail.csv --to rate --degrees F"},
+    {Command::list,
+     "list",
+     "the glasses, castings, kilns and controllers that ship, and what each\n"
+     "           value rests on",
+     "thickset list casting-soda-lime-9.0"},
+};
+
+const CommandInfo& info_of(Command command) {
+  return *std::find_if(std::begin(commands), std::end(commands), [&](const CommandInfo& info) {
+    return info.command == command;
+  });
+}
+
+po::options_description casting_options() {
+  po::options_description group{"The casting: a file, or a glass and a shape"};
+  group.add_options()(
+      "casting", po::value<std::string>(), "a .casting file, or a name from `list`")(
+      "glass", po::value<std::string>(), "a .glass file, or a name from `list`")(
+      "shape",
+      po::value<std::string>(),
+      "slab (the default), rod, ball, block, disc, bar or prism")(
+      "thickness",
+      po::value<std::string>(),
+      "of a slab, or the diameter of a rod or ball: the largest ball that fits into the glass, "
+      "reservoir included; 75mm, 3in")("size",
+                                       po::value<std::string>(),
+                                       "of the other shapes: block 75x75x150mm, disc 200x40mm "
+                                       "(diameter x height), bar 60x90mm, prism 80mm (side)")(
+      "faces",
+      po::value<std::string>(),
+      "of a slab: both (the default), one-free (one face cools, free to bend) or one-held (held "
+      "flat, as a mould does). A face against a core or a shelf does not cool")(
+      "reservoir", po::value<std::string>(), "largest ball that fits into the reservoir; 90mm");
+  return group;
+}
+
+po::options_description firing_options() {
+  po::options_description group{"The firing"};
+  group.add_options()("kiln", po::value<std::string>(), "a .kiln file, or a name from `list`")(
+      "from", po::value<std::string>(), "glass and kiln at the start, even and relaxed (800C)")(
+      "room", po::value<std::string>(), "the room (20C)");
+  return group;
+}
+
+po::options_description limit_options() {
+  po::options_description group{"Limits"};
+  group.add_options()("grade",
+                      po::value<std::string>(),
+                      "permanent retardation, seen edge-on (20nm/cm: above it an anneal is called "
+                      "coarse, below 10 fine)")(
+      "tension",
+      po::value<std::string>(),
+      "largest tension at any moment (3MPa: raw or unknown surface, assumed; 4MPa ground all "
+      "over; up to 7MPa for flaw-free faces)");
+  return group;
+}
+
+po::options_description hold_options() {
+  po::options_description group{"The hold"};
+  group.add_options()(
+      "hold-at", po::value<std::string>(), "fix the hold temperature (the annealing point)");
+  return group;
+}
+
+po::options_description controller_options() {
+  po::options_description group{"The controller"};
+  group.add_options()(
+      "controller", po::value<std::string>(), "a .controller file, or a name from `list`");
+  return group;
+}
+
+po::options_description output_options() {
+  po::options_description group{"Output"};
+  group.add_options()("degrees", po::value<std::string>(), "C or F")(
+      "lengths", po::value<std::string>(), "mm or inch")(
+      "format", po::value<std::string>(), "text, csv or keys")(
+      "out", po::value<std::string>(), "write to this file instead of the screen")("help",
+                                                                                   "this page");
+  return group;
+}
+
+/// The options of one command, in the order its help shows them.
+std::vector<po::options_description> groups_of(Command command) {
+  po::options_description more{"More"};
+  switch (command) {
+    case Command::hold:
+      more.add_options()("explain", "say what the hold waits for");
+      return {casting_options(),
+              hold_options(),
+              firing_options(),
+              limit_options(),
+              controller_options(),
+              more,
+              output_options()};
+    case Command::tail:
+      more.add_options()("hold", po::value<std::string>(), "fix the length of the hold; 3h, 90min")(
+          "steps",
+          po::value<std::string>(),
+          "steps left for the tail, when your heat-up takes some")(
+          "start",
+          po::value<std::string>(),
+          "when the tail starts, \"2026-11-27 18:00\": prints clock times");
+      return {casting_options(),
+              controller_options(),
+              hold_options(),
+              limit_options(),
+              firing_options(),
+              more,
+              output_options()};
+    case Command::check:
+      more.add_options()(
+          "start", po::value<std::string>(), "when the program starts, \"2026-11-27 18:00\"");
+      return {casting_options(),
+              controller_options(),
+              limit_options(),
+              firing_options(),
+              more,
+              output_options()};
+    case Command::convert:
+      more.add_options()("to", po::value<std::string>(), "rate or time notation")(
+          "from", po::value<std::string>(), "where the program begins, when it has no start row");
+      return {controller_options(), more, output_options()};
+    case Command::list: return {output_options()};
+    case Command::help:
+    case Command::version: break;
+  }
+  return {};
+}
+
+Place option(const std::string& name) {
+  return {.source = "--" + name};
+}
+
+/// What was typed for the options of one command.
+class Typed {
+ public:
+  explicit Typed(const po::variables_map& map) : map_{map} {}
+
+  std::optional<std::string> text(const std::string& name) const {
+    if (map_.count(name) == 0) return std::nullopt;
+    std::string value = map_[name].as<std::string>();
+    if (value.empty()) throw Error{option(name), "nothing was given", "write a value after it"};
+    return value;
+  }
+
+  template <class Read>
+  auto value(const std::string& name, const Read& read) const
+      -> std::optional<decltype(read("", Place{}))> {
+    const std::optional<std::string> typed = text(name);
+    if (!typed) return std::nullopt;
+    return read(*typed, option(name));
+  }
+
+  template <class T>
+  std::optional<T> choice(const std::string& name,
+                          const std::vector<std::pair<std::string, T>>& words) const {
+    const std::optional<std::string> typed = text(name);
+    if (!typed) return std::nullopt;
+    std::string known;
+    for (const auto& [word, meaning] : words) {
+      if (*typed == word) return meaning;
+      known += (known.empty() ? "" : ", ") + word;
+    }
+    throw Error{option(name), in_quotes(*typed) + " is not known", "write one of: " + known};
+  }
+
+ private:
+  const po::variables_map& map_;
+};
+
+void require(const std::string& name,
+             bool holds,
+             const std::string& what,
+             const std::string& mend) {
+  if (!holds) throw Error{option(name), what, mend};
+}
+
+void read_limits(const Typed& typed, Options& options) {
+  if (const auto grade = typed.value("grade", read_retardation)) {
+    const double nm_per_cm = grade->in_nm_per_cm();
+    require("grade",
+            nm_per_cm >= 0.5 && nm_per_cm <= 1000.0,
+            fmt::format("{:g} nm/cm is outside 0.5 to 1000 nm/cm", nm_per_cm),
+            "2 nm/cm is for precision optics, 10 a fine anneal, 20 the default");
+    options.limits.grade = *grade;
+  }
+  if (const auto tension = typed.value("tension", read_stress)) {
+    const double tension_MPa = tension->in_MPa();
+    require("tension",
+            tension_MPa >= 0.2 && tension_MPa <= 7.0,
+            fmt::format("{:g} MPa is outside 0.2 to 7 MPa", tension_MPa),
+            "annealed glass carries about 7 MPa for long at best, without flaws or inner corners");
+    options.limits.tension = *tension;
+  }
+}
+
+void read_firing(const Typed& typed, Options& options) {
+  if (const auto from = typed.value("from", read_temperature)) {
+    require("from",
+            from->in_C() >= -20.0 && from->in_C() <= 1300.0,
+            fmt::format("{:.0f} C is outside -20 to 1300 C", from->in_C()),
+            "give the end of the process hold, such as 800C");
+    options.firing.from = *from;
+    options.from_given = true;
+  }
+  if (const auto room = typed.value("room", read_temperature)) {
+    require("room",
+            room->in_C() >= -20.0 && room->in_C() <= 50.0,
+            fmt::format("{:.0f} C is outside -20 to 50 C", room->in_C()),
+            "give the temperature of the room the kiln stands in");
+    options.firing.room = *room;
+  }
+}
+
+void read_plan(const Typed& typed, Options& options) {
+  options.hold_at = typed.value("hold-at", read_temperature);
+  if (const auto hold = typed.value("hold", read_duration)) {
+    require("hold",
+            in_h(*hold) > 0.0 && in_h(*hold) <= 2400.0,
+            fmt::format("{:g} h is outside 0 to 2400 h", in_h(*hold)),
+            "write for example 3h");
+    options.hold = *hold;
+  }
+  if (const auto steps = typed.value("steps", read_whole_number)) {
+    require("steps",
+            *steps >= 2 && *steps <= 999,
+            fmt::format("{} is outside 2 to 999", *steps),
+            "a tail needs two steps at least: the hold and one cooling");
+    options.steps = *steps;
+  }
+  options.start = typed.value("start", read_clock);
+  options.to = typed.choice<Notation>("to", {{"rate", Notation::rate}, {"time", Notation::time}});
+}
+
+void read_output(const Typed& typed, Options& options) {
+  options.degrees = typed.choice<Degrees>("degrees",
+                                          {{"C", Degrees::celsius},
+                                           {"c", Degrees::celsius},
+                                           {"F", Degrees::fahrenheit},
+                                           {"f", Degrees::fahrenheit}});
+  options.lengths =
+      typed
+          .choice<Lengths>(
+              "lengths",
+              {{"mm", Lengths::millimetre}, {"inch", Lengths::inch}, {"in", Lengths::inch}})
+          .value_or(Lengths::millimetre);
+  options.format =
+      typed
+          .choice<Format>("format",
+                          {{"text", Format::text}, {"csv", Format::csv}, {"keys", Format::keys}})
+          .value_or(Format::text);
+  options.out = typed.text("out");
+}
+
+/// "--thickness -5mm" reads as one option and its value, not as two options.
+std::vector<std::string> joined_negative_values(const std::vector<std::string>& words) {
+  std::vector<std::string> joined;
+  for (const std::string& word : words) {
+    const bool negative_number =
+        word.size() > 1 && word[0] == '-' &&
+        (std::isdigit(static_cast<unsigned char>(word[1])) != 0 || word[1] == '.');
+    const bool after_option = !joined.empty() && joined.back().starts_with("--") &&
+                              joined.back().find('=') == std::string::npos;
+    if (negative_number && after_option) {
+      joined.back() += "=" + word;
+    } else {
+      joined.push_back(word);
+    }
+  }
+  return joined;
+}
+
+Command read_command(const std::string& word) {
+  std::vector<std::string> names = {"help"};
+  for (const CommandInfo& info : commands) {
+    if (word == info.name) return info.command;
+    names.emplace_back(info.name);
+  }
+  if (word == "help" || word == "--help" || word == "-h") return Command::help;
+  if (word == "--version" || word == "version") return Command::version;
+  const std::string nearest = nearest_name(word, names);
+  throw Error{
+      {},
+      fmt::format("there is no command {}", in_quotes(word)),
+      nearest.empty() ? "`thickset help` lists them" : fmt::format("did you mean {}?", nearest)};
+}
+
+po::variables_map parse(Command command, const std::vector<std::string>& words) {
+  po::options_description all;
+  std::vector<std::string> names;
+  for (const po::options_description& group : groups_of(command)) all.add(group);
+  for (const auto& known : all.options()) names.push_back("--" + known->long_name());
+  all.add_options()("operand", po::value<std::vector<std::string>>());
+  po::positional_options_description positional;
+  positional.add("operand", -1);
+  po::variables_map map;
+  namespace style = po::command_line_style;
+  try {
+    po::store(po::command_line_parser{words}
+                  .options(all)
+                  .positional(positional)
+                  .style(style::unix_style & ~style::allow_guessing)
+                  .run(),
+              map);
+  } catch (const po::unknown_option& error) {
+    const std::string nearest = nearest_name(error.get_option_name(), names);
+    throw Error{
+        {},
+        fmt::format(
+            "{} has no option {}", info_of(command).name, in_quotes(error.get_option_name())),
+        nearest.empty() ? fmt::format("`thickset {} --help` lists them", info_of(command).name)
+                        : fmt::format("did you mean {}?", nearest)};
+  } catch (const po::multiple_occurrences& error) {
+    throw Error{{.source = error.get_option_name()}, "given more than once", "give it once"};
+  } catch (const po::error_with_option_name& error) {
+    throw Error{{.source = error.get_option_name()},
+                "its value is missing or not wanted",
+                fmt::format("see `thickset {} --help`", info_of(command).name)};
+  }
+  return map;
+}
+
+void read_operands(const po::variables_map& map, Options& options) {
+  std::vector<std::string> operands;
+  if (map.count("operand") > 0) operands = map["operand"].as<std::vector<std::string>>();
+  const bool takes_program =
+      options.command == Command::check || options.command == Command::convert;
+  const bool takes_topic = options.command == Command::list;
+  if (takes_program && operands.empty()) {
+    throw Error{{},
+                fmt::format("{} needs a program file", info_of(options.command).name),
+                fmt::format("for example: {}", info_of(options.command).example)};
+  }
+  const std::size_t most = takes_program || takes_topic ? 1 : 0;
+  if (operands.size() > most) {
+    throw Error{{},
+                fmt::format("{} is not expected here", in_quotes(operands[most])),
+                fmt::format("see `thickset {} --help`", info_of(options.command).name)};
+  }
+  if (operands.empty()) return;
+  (takes_program ? options.program : options.topic) = operands.front();
+}
+
+}  // namespace
+
+Options read_options(int argc, char** argv) {
+  std::vector<std::string> words(argv + 1, argv + std::max(argc, 1));
+  Options options;
+  if (words.empty()) return options;
+  options.command = read_command(words.front());
+  words.erase(words.begin());
+  if (options.command == Command::version) return options;
+  if (options.command == Command::help) {
+    if (!words.empty()) options.topic = words.front();
+    if (!options.topic.empty() && options.topic != "cautions") read_command(options.topic);
+    return options;
+  }
+  const po::variables_map map = parse(options.command, joined_negative_values(words));
+  if (map.count("help") > 0) {
+    options.topic = info_of(options.command).name;
+    options.command = Command::help;
+    return options;
+  }
+  read_operands(map, options);
+  const Typed typed{map};
+  options.casting = typed.text("casting");
+  options.glass = typed.text("glass");
+  options.shape = typed.text("shape");
+  options.thickness = typed.text("thickness");
+  options.size = typed.text("size");
+  options.faces = typed.text("faces");
+  options.reservoir = typed.value("reservoir", read_length);
+  options.kiln = typed.text("kiln");
+  options.controller = typed.text("controller");
+  options.explain = map.count("explain") > 0;
+  read_firing(typed, options);
+  read_limits(typed, options);
+  read_plan(typed, options);
+  read_output(typed, options);
+  return options;
+}
+
+std::string help_text(const std::string& topic) {
+  if (topic == "cautions") return whole_cautions();
+  std::string text;
+  for (const CommandInfo& info : commands) {
+    if (topic != info.name) continue;
+    const bool takes_program = info.command == Command::check || info.command == Command::convert;
+    text = fmt::format("thickset {}{} [options]\n{}\n\n",
+                       info.name,
+                       takes_program                   ? " PROGRAM"
+                       : info.command == Command::list ? " [KIND or NAME]"
+                                                       : "",
+                       std::string{info.answers});
+    for (const po::options_description& group : groups_of(info.command)) {
+      fmt::format_to(std::back_inserter(text), "{}\n", [&] {
+        std::ostringstream shown;
+        shown << group;
+        return shown.str();
+      }());
+    }
+    return text + fmt::format("Example: {}\n", info.example);
+  }
+  text =
+      "thickset: annealing and cooling of thick glass castings.\n\n"
+      "thickset COMMAND [options]\n\n";
+  for (const CommandInfo& info : commands) {
+    text += fmt::format("  {:<8} {}\n", info.name, info.answers);
+  }
+  return text +
+         "\nEvery quantity carries its unit: 75mm or 3in, 513C or 955F, 9C/h, 20nm/cm, 3MPa.\n"
+         "`thickset COMMAND --help` shows a command's options, `thickset help cautions`\n"
+         "the cautions in full.\n"
+         "Exit status: 0 fine, 1 over a limit or not to be keyed, 2 mend the input, 3 our\n"
+         "fault.\n\n" +
+         short_cautions();
+}
+
+}  // namespace thickset::cli

@@ -1,0 +1,54 @@
+#pragma once
+
+#include "checking/limits.h"
+#include "checking/measure.h"
+#include "reporting/display.h"
+#include "schedule/program.h"
+#include "units/duration.h"
+#include "units/length.h"
+
+#include <optional>
+#include <string>
+
+namespace thickset::cli {
+
+enum class Command { hold, tail, check, convert, list, help, version };
+enum class Format { text, csv, keys };
+
+/// The command line, with every quantity read and in range; names are not looked up yet.
+struct Options {
+  Command command = Command::help;
+  std::string topic;  ///< of help: a command or "cautions"; of list: a kind or a name; may be empty
+
+  // What is cast: a file, or a glass and a shape.
+  std::optional<std::string> casting, glass, shape, thickness, size, faces;
+  std::optional<Length> reservoir;
+
+  std::optional<std::string> kiln, controller;
+  std::string program;  ///< of check and convert
+
+  Firing firing;
+  bool from_given = false;
+  Limits limits;
+  std::optional<Temperature> hold_at;
+  std::optional<Duration> hold;
+  std::optional<int> steps;
+  std::optional<Clock> start;
+  std::optional<Notation> to;
+
+  std::optional<Degrees> degrees;
+  Lengths lengths = Lengths::millimetre;
+  Format format = Format::text;
+  std::optional<std::string> out;
+  bool explain = false;
+};
+
+/// Reads the command line. Throws: Error with one line for the first thing that is wrong: an
+/// unknown command or option (with the nearest one), a missing value, a bare number, a value out of
+/// range.
+Options read_options(int argc, char** argv);
+
+/// What --help prints: all commands, or one of them with its options and an example.
+std::string help_text(const std::string& topic);
+
+}  // namespace thickset::cli

@@ -1,0 +1,161 @@
+#include <fmt/format.h>
+
+#include "checking/remedy.h"
+#include "reporting/cautions.h"
+#include "reporting/report.h"
+#include "reporting/sections.h"
+
+namespace thickset {
+namespace {
+
+std::string remedy(const Finding& finding, const Display& display) {
+  if (!finding.passing_rate) return {};
+  return fmt::format(
+      "; step {} would pass at {}", finding.step + 1, show(*finding.passing_rate, display));
+}
+
+std::string first_lines(const ReportContext& context, const CheckResult& result) {
+  const Measured& measured = result.measured;
+  if (result.verdict == Verdict::within) {
+    return wrapped(fmt::format("Within the limits, as simulated: leaves {:.1f} nm/cm (limit {:g}), "
+                               "pulls {:.1f} MPa "
+                               "(limit {:g}).",
+                               measured.permanent.retardation.in_nm_per_cm(),
+                               context.limits.grade.in_nm_per_cm(),
+                               measured.peak_tension_Pa * 1e-6,
+                               context.limits.tension.in_MPa())) +
+           '\n';
+  }
+  std::string text = "Over the limits:\n";
+  std::vector<std::string> lines;
+  for (const Finding& finding : result.findings) {
+    if (finding.over) lines.push_back(finding.text + remedy(finding, context.display));
+  }
+  return text + listed(lines);
+}
+
+std::string step_table(const ReportContext& context, const CheckResult& result) {
+  const Display& display = context.display;
+  std::string text = fmt::format("{:>4} {:>7} {:>7} {:>10} {:>12} {:>9} {:>8} {:>6}  {}\n",
+                                 "step",
+                                 "from",
+                                 "to",
+                                 "rate",
+                                 "time",
+                                 "core-surf",
+                                 "tension",
+                                 "nm/cm",
+                                 "");
+  for (std::size_t i = 0; i < result.steps.size(); ++i) {
+    const StepResult& step = result.steps[i];
+    text += fmt::format(
+        "{:>4} {:>7} {:>7} {:>10} {:>12} {:>9} {:>8} {:>6}  {}\n",
+        i + 1,
+        show(step.from, display),
+        show(step.to, display),
+        step.rate.in_K_per_s() > 0.0 ? show(step.rate, display) : "",
+        show(step.duration),
+        show_difference(TemperatureDifference::from_K(step.largest_difference_K), display),
+        step.tension_Pa > 0.0 ? fmt::format("{:.1f} MPa", step.tension_Pa * 1e-6) : "-",
+        step.retardation_nm_per_cm > 0.0 ? fmt::format("{:.1f}", step.retardation_nm_per_cm) : "-",
+        step.over ? "over" : "");
+  }
+  return text +
+         "nm/cm: what would stay if this step's gradient were the one that is set; the\n"
+         "largest one counts. core-surf: largest difference from core to surface.\n";
+}
+
+}  // namespace
+
+std::string check_text(const ReportContext& context,
+                       const Program& program,
+                       const CheckResult& result) {
+  std::string text = first_lines(context, result);
+  text += '\n' + step_table(context, result);
+  text += fmt::format("\nThe program takes {} on this kiln, to {}.\n",
+                      show_days(result.program_time),
+                      show(program.steps.back().target, context.display));
+  if (result.opens) {
+    text += fmt::format("Earliest opening {} after the start, as computed.\n",
+                        show_days(result.open_after));
+    if (context.start) {
+      text += fmt::format(
+          "Started {}: earliest opening {}.\n",
+          show(*context.start),
+          show(*context.start + std::chrono::ceil<std::chrono::minutes>(result.open_after)));
+    }
+  }
+  text += '\n' + made_for(context);
+  text += '\n' + stress_section(context, result);
+  text += '\n' + equivalents_section(context);
+  text += '\n' + assumptions_section(context);
+  std::vector<std::string> notes;
+  for (const Finding& finding : result.findings) {
+    if (!finding.over) notes.push_back(finding.text);
+  }
+  if (!notes.empty()) text += "\nNotes:\n" + listed(notes);
+  return text + '\n' + short_cautions();
+}
+
+std::string check_csv(const ReportContext& context,
+                      const Program& program,
+                      const CheckResult& result) {
+  const Degrees degrees = context.display.degrees;
+  const char* unit = letter(degrees);
+  std::string text = fmt::format(
+      "step,from_{0},to_{0},rate_{0}_per_h,minutes,largest_difference_{0},tension_MPa,"
+      "retardation_nm_per_cm,nearest_limit,share_of_limit,over,passing_rate_{0}_per_h\n",
+      unit);
+  for (std::size_t i = 0; i < program.steps.size(); ++i) {
+    const StepResult& step = result.steps[i];
+    text += fmt::format(
+        "{},{:.6g},{:.6g},{:.6g},{:.6g},{:.6g},{:.6g},{:.6g},{},{:.6g},{},{}\n",
+        i + 1,
+        in_degrees(step.from, degrees),
+        in_degrees(step.to, degrees),
+        in_degrees_per_h(step.rate, degrees),
+        in_min(step.duration),
+        in_degrees(TemperatureDifference::from_K(step.largest_difference_K), degrees),
+        step.tension_Pa * 1e-6,
+        step.retardation_nm_per_cm,
+        step.limited_by,
+        step.nearest_share,
+        step.over ? "yes" : "no",
+        step.passing_rate ? fmt::format("{:.6g}", in_degrees_per_h(*step.passing_rate, degrees))
+                          : std::string{});
+  }
+  return text;
+}
+
+std::string check_keys(const CheckResult& result) {
+  const Measured& measured = result.measured;
+  std::string text;
+  for (std::size_t i = 0; i < result.steps.size(); ++i) {
+    const StepResult& step = result.steps[i];
+    const std::size_t n = i + 1;
+    text += fmt::format("step_{}_to_C = {:.6g}\n", n, step.to.in_C());
+    text += fmt::format("step_{}_min = {:.6g}\n", n, in_min(step.duration));
+    text += fmt::format("step_{}_max_difference_K = {:.6g}\n", n, step.largest_difference_K);
+    text += fmt::format("step_{}_tension_MPa = {:.6g}\n", n, step.tension_Pa * 1e-6);
+    text += fmt::format("step_{}_over = {}\n", n, step.over ? "yes" : "no");
+    if (step.passing_rate) {
+      text += fmt::format(
+          "step_{}_passing_rate_C_per_h = {:.6g}\n", n, step.passing_rate->in_K_per_h());
+    }
+  }
+  text += fmt::format("program_h = {:.6g}\n", in_h(result.program_time));
+  if (result.opens) text += fmt::format("open_after_h = {:.6g}\n", in_h(result.open_after));
+  text += fmt::format("residual_retardation_nm_per_cm = {:.6g}\n",
+                      measured.permanent.retardation.in_nm_per_cm());
+  text += fmt::format("residual_mid_MPa = {:.6g}\n", measured.permanent.mid_Pa * 1e-6);
+  text += fmt::format("residual_surface_MPa = {:.6g}\n", measured.permanent.surface_Pa * 1e-6);
+  text +=
+      fmt::format("residual_classical_MPa = {:.6g}\n", measured.permanent.classical_mid_Pa * 1e-6);
+  text += fmt::format("structural_factor = {:.6g}\n", measured.permanent.structural_factor);
+  text += fmt::format("peak_tension_MPa = {:.6g}\n", measured.peak_tension_Pa * 1e-6);
+  text += fmt::format("heat_balance_error = {:.3g}\n", measured.history.heat_balance_error);
+  text += fmt::format("verdict = {}\n", word(result.verdict));
+  return text;
+}
+
+}  // namespace thickset

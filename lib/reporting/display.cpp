@@ -1,0 +1,99 @@
+#include "reporting/display.h"
+
+#include <cmath>
+
+#include <fmt/format.h>
+
+#include "base/text.h"
+
+namespace thickset {
+namespace {
+
+/// Two significant digits below ten, whole numbers from there on.
+std::string sensible(double value) {
+  const double size = std::abs(value);
+  if (size >= 9.95) return fmt::format("{:.0f}", value);
+  if (size >= 0.995) return fmt::format("{:.1f}", value);
+  return fmt::format("{:.2f}", value);
+}
+
+constexpr double days_from_h = 48.0;
+
+}  // namespace
+
+std::string show(Temperature temperature, const Display& display) {
+  return fmt::format(
+      "{:.0f} °{}", in_degrees(temperature, display.degrees), letter(display.degrees));
+}
+
+std::string show_difference(TemperatureDifference difference, const Display& display) {
+  return fmt::format(
+      "{} °{}", sensible(in_degrees(difference, display.degrees)), letter(display.degrees));
+}
+
+std::string show(Rate rate, const Display& display) {
+  return fmt::format(
+      "{} °{}/h", sensible(in_degrees_per_h(rate, display.degrees)), letter(display.degrees));
+}
+
+std::string show(Length length, const Display& display) {
+  if (display.lengths == Lengths::inch) return fmt::format("{:.2f} in", length.in_inch());
+  return fmt::format("{} mm", sensible(length.in_mm()));
+}
+
+std::string show(Duration duration) {
+  const long long total_min = std::llround(in_min(duration));
+  if (total_min < 60) return fmt::format("{} min", total_min);
+  if (total_min % 60 == 0) return fmt::format("{} h", total_min / 60);
+  return fmt::format("{} h {} min", total_min / 60, total_min % 60);
+}
+
+std::string show_days(Duration duration) {
+  if (in_h(duration) < days_from_h) return show(duration);
+  return fmt::format("{} ({:.1f} days)", show(duration), in_h(duration) / 24.0);
+}
+
+std::string show(Clock clock) {
+  using namespace std::chrono;
+  const auto day = floor<days>(clock);
+  const year_month_day date{day};
+  const hh_mm_ss time{clock - day};
+  constexpr const char* weekdays[] = {"Sun", "Mon", "Tue", "Wed", "Thu", "Fri", "Sat"};
+  return fmt::format("{} {:04}-{:02}-{:02} {:02}:{:02}",
+                     weekdays[weekday{day}.c_encoding()],
+                     static_cast<int>(date.year()),
+                     static_cast<unsigned>(date.month()),
+                     static_cast<unsigned>(date.day()),
+                     time.hours().count(),
+                     time.minutes().count());
+}
+
+std::string wrapped(std::string_view text, std::size_t width, std::size_t indent) {
+  std::string result;
+  std::size_t column = 0;
+  while (!text.empty()) {
+    const std::size_t end = text.find(' ');
+    const std::string_view word = text.substr(0, end);
+    const std::size_t length = count_characters(word);
+    if (column > 0 && column + 1 + length > width) {
+      result += '\n';
+      result.append(indent, ' ');
+      column = indent;
+    } else if (column > 0) {
+      result += ' ';
+      ++column;
+    }
+    result += word;
+    column += length;
+    text.remove_prefix(end == std::string_view::npos ? text.size() : end + 1);
+  }
+  return result;
+}
+
+std::string listed(const std::vector<std::string>& lines) {
+  std::string result;
+  for (const std::string& line : lines) result += wrapped("- " + line) + '\n';
+  return result;
+}
+
+}  // namespace thickset

@@ -1,0 +1,42 @@
+#pragma once
+
+#include "units/duration.h"
+#include "units/length.h"
+#include "units/rate.h"
+#include "units/temperature.h"
+
+#include <chrono>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+/// How numbers are shown to people: always with their unit, never with more digits than a sensor
+/// has.
+namespace thickset {
+
+struct Display {
+  Degrees degrees = Degrees::celsius;
+  Lengths lengths = Lengths::millimetre;
+};
+
+std::string show(Temperature temperature, const Display& display);  ///< "513 °C"
+std::string show_difference(TemperatureDifference difference,
+                            const Display& display);      ///< "1.7 °C"
+std::string show(Rate rate, const Display& display);      ///< "9.1 °C/h"
+std::string show(Length length, const Display& display);  ///< "75 mm"
+std::string show(Duration duration);                      ///< "16 h 46 min"
+std::string show_days(Duration duration);  ///< "74 h 40 min (3.1 days)" from two days on
+
+/// Minutes on a wall clock, for a start typed by a person.
+using Clock = std::chrono::local_time<std::chrono::minutes>;
+std::string show(Clock clock);  ///< "Fri 2026-11-27 18:00"
+
+/// A text broken at spaces into lines of at most `width` columns, the later ones indented by
+/// `indent`.
+std::string wrapped(std::string_view text, std::size_t width = 78, std::size_t indent = 2);
+
+/// "- " lines, each wrapped.
+std::string listed(const std::vector<std::string>& lines);
+
+}  // namespace thickset

@@ -1,0 +1,79 @@
+#include <fmt/format.h>
+
+#include "reporting/cautions.h"
+#include "reporting/report.h"
+#include "reporting/sections.h"
+
+namespace thickset {
+
+std::string hold_text(const ReportContext& context, const Hold& hold, bool explain) {
+  const Display& display = context.display;
+  std::string text = wrapped(fmt::format("Hold at {} for {}, counted from when the kiln reads {}.",
+                                         show(hold.temperature, display),
+                                         show(hold.total()),
+                                         show(hold.temperature, display))) +
+                     "\n\nWhat the time is made of:\n";
+  const auto part = [&](Duration time, const std::string& what) {
+    text += fmt::format("  {:>12}  {}\n", show(time), what);
+  };
+  part(hold.arriving,
+       fmt::format("arriving: the slowest glass is {} behind when the kiln arrives,",
+                   show_difference(hold.behind_on_arrival, display)));
+  text += fmt::format("                and comes within {}\n",
+                      show_difference(TemperatureDifference::from_K(arrival_tol_K), display));
+  part(hold.evening,
+       fmt::format("evening out: to {:.0f} % of the difference while cooling later",
+                   100.0 * evening_share));
+  part(hold.relaxing,
+       fmt::format("relaxing, if the sensor reads {} too high",
+                   show_difference(hold.sensor_tolerance, display)));
+  text +=
+      fmt::format("                ({} if it reads true)\n", show(hold.relaxing_if_sensor_true));
+  part(hold.margin, "rounding up");
+  if (explain) {
+    text += '\n' +
+            wrapped(
+                "A hold is mostly waiting for the core. Until the slowest glass has arrived, the "
+                "clock says nothing about it; once it is even, more time at the annealing point "
+                "changes little. That shortens nobody's hold: an uneven kiln, a mould and a "
+                "sensor that reads wrong all lengthen it.") +
+            '\n' +
+            wrapped(
+                "Relaxing is three mean structural times, 9 viscosity / shear modulus each, at "
+                "the lowest temperature the sensor's tolerance (ASTM E230, type K) allows.") +
+            '\n';
+  }
+  text += '\n' + made_for(context);
+  text += '\n' + equivalents_section(context);
+  text += '\n' + assumptions_section(context);
+  if (!hold.notes.empty()) text += "\nNotes:\n" + listed(hold.notes);
+  return text + '\n' + short_cautions();
+}
+
+std::string hold_csv(const ReportContext& context, const Hold& hold) {
+  const Degrees degrees = context.display.degrees;
+  std::string text = fmt::format(
+      "hold_{},total_min,arriving_min,evening_min,relaxing_min,margin_min\n", letter(degrees));
+  text += fmt::format("{:.6g},{:.6g},{:.6g},{:.6g},{:.6g},{:.6g}\n",
+                      in_degrees(hold.temperature, degrees),
+                      in_min(hold.total()),
+                      in_min(hold.arriving),
+                      in_min(hold.evening),
+                      in_min(hold.relaxing),
+                      in_min(hold.margin));
+  return text;
+}
+
+std::string hold_keys(const Hold& hold) {
+  std::string text;
+  text += fmt::format("hold_temperature_C = {:.6g}\n", hold.temperature.in_C());
+  text += fmt::format("hold_min = {:.6g}\n", in_min(hold.total()));
+  text += fmt::format("hold_arriving_min = {:.6g}\n", in_min(hold.arriving));
+  text += fmt::format("hold_evening_min = {:.6g}\n", in_min(hold.evening));
+  text += fmt::format("hold_relaxing_min = {:.6g}\n", in_min(hold.relaxing));
+  text += fmt::format("hold_margin_min = {:.6g}\n", in_min(hold.margin));
+  text += fmt::format("core_behind_on_arrival_K = {:.6g}\n", hold.behind_on_arrival.in_K());
+  return text;
+}
+
+}  // namespace thickset

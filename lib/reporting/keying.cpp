@@ -1,0 +1,120 @@
+#include "reporting/keying.h"
+
+#include <fmt/format.h>
+
+#include "reporting/display.h"
+
+namespace thickset {
+namespace {
+
+std::string keyed_minutes(Duration duration) {
+  return fmt::format("{:.0f} min", in_min(duration));
+}
+
+/// How the ramp of a step is keyed: "4 °C/h", "1006 min" or the digits for as fast as possible.
+std::string keyed_pace(const Step& step, const Controller* controller, const Display& keyed) {
+  if (std::holds_alternative<AsFastAsPossible>(step.pace)) {
+    const bool has_key = controller != nullptr && controller->as_fast_key;
+    return has_key ? "key " + *controller->as_fast_key : "as fast as it goes";
+  }
+  if (const Rate* rate = std::get_if<Rate>(&step.pace)) {
+    return fmt::format("{:g} °{}/h", in_degrees_per_h(*rate, keyed.degrees), letter(keyed.degrees));
+  }
+  return keyed_minutes(std::get<Duration>(step.pace));
+}
+
+std::string purpose(const Step& step) {
+  return step.comment.empty() ? std::string{} : "  " + step.comment;
+}
+
+std::string by_time(const Controller* controller, const Program& program, const Display& keyed) {
+  std::string text = fmt::format("  {:>4}  {:>8}  {:>18}\n", "step", "target", "time");
+  for (std::size_t i = 0; i < program.steps.size(); ++i) {
+    const Step& step = program.steps[i];
+    text += fmt::format("  {:>4}  {:>8}  {:>18}{}\n",
+                        i + 1,
+                        show(step.target, keyed),
+                        keyed_pace(step, controller, keyed),
+                        purpose(step));
+  }
+  return text;
+}
+
+std::string by_rate(const Controller* controller, const Program& program, const Display& keyed) {
+  std::string text =
+      fmt::format("  {:>4}  {:>18}  {:>8}  {:>9}\n", "step", "rate", "target", "hold");
+  for (std::size_t i = 0; i < program.steps.size(); ++i) {
+    const Step& step = program.steps[i];
+    text += fmt::format("  {:>4}  {:>18}  {:>8}  {:>9}{}\n",
+                        i + 1,
+                        keyed_pace(step, controller, keyed),
+                        show(step.target, keyed),
+                        keyed_minutes(step.hold),
+                        purpose(step));
+  }
+  return text;
+}
+
+std::string by_lines(const Controller* controller, const Program& program, const Display& keyed) {
+  std::string text = fmt::format("  {:>4}  {:<5}  {:>18}  {:>8}\n", "line", "", "", "target");
+  int line = 0;
+  for (const Step& step : program.steps) {
+    text += fmt::format("  {:>4}  {:<5}  {:>18}  {:>8}{}\n",
+                        ++line,
+                        "ramp",
+                        keyed_pace(step, controller, keyed),
+                        show(step.target, keyed),
+                        purpose(step));
+    if (step.hold.count() > 0.0) {
+      text += fmt::format("  {:>4}  {:<5}  {:>18}\n", ++line, "hold", keyed_minutes(step.hold));
+    }
+  }
+  return text;
+}
+
+}  // namespace
+
+std::string keying_table(const Controller& controller, const Program& program) {
+  const Display keyed{.degrees = program.degrees};
+  std::string text = wrapped("Key into the controller (" + controller.title + "):") + "\n";
+  if (program.start) {
+    text += fmt::format("  start setpoint {}\n", show(*program.start, keyed));
+  } else {
+    text += "  it starts from the reading: begin at the end of the process hold\n";
+  }
+  switch (controller.step_form) {
+    case Controller::StepForm::target_minutes: text += by_time(&controller, program, keyed); break;
+    case Controller::StepForm::rate_target_hold:
+      text += by_rate(&controller, program, keyed);
+      break;
+    case Controller::StepForm::ramp_and_hold_lines:
+      text += by_lines(&controller, program, keyed);
+      break;
+  }
+  text += controller.end_key.empty() ? std::string{"  after the last step: nothing to key"}
+                                     : "  after the last step: key " + controller.end_key;
+  switch (controller.after_end) {
+    case Controller::AfterEnd::off: text += "; the kiln then goes off\n"; break;
+    case Controller::AfterEnd::holds:
+      text += "; it then holds the last target until you switch it off\n";
+      break;
+    case Controller::AfterEnd::returns:
+      text += "; it then goes back to its main setpoint: set that to room temperature first\n";
+      break;
+  }
+  if (!controller.late_on_cooling_known) {
+    text += wrapped(
+                "  What it does when the kiln is late on cooling is not known: taken as going "
+                "on by the clock.") +
+            '\n';
+  }
+  return text;
+}
+
+std::string program_table(const Program& program) {
+  const Display shown{.degrees = program.degrees};
+  return program.notation == Notation::time ? by_time(nullptr, program, shown)
+                                            : by_rate(nullptr, program, shown);
+}
+
+}  // namespace thickset

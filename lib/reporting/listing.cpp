@@ -1,0 +1,174 @@
+#include "reporting/listing.h"
+
+#include <fmt/format.h>
+
+namespace thickset {
+namespace {
+
+template <class T>
+std::string row(const char* name, const std::string& value, const Property<T>& property) {
+  return wrapped(fmt::format("  {:<22} {:<18} {}{}",
+                             name,
+                             value,
+                             property.assumed ? "assumed: " : "",
+                             property.source),
+                 79,
+                 4) +
+         '\n';
+}
+
+std::string law_text(const ThermalLaw& law, double T_K) {
+  return fmt::format("{:.3g}", law.at(T_K));
+}
+
+constexpr double room_K = 293.15;
+
+const char* word(Controller::StepForm form) {
+  switch (form) {
+    case Controller::StepForm::target_minutes: return "target and minutes, holds as steps";
+    case Controller::StepForm::rate_target_hold: return "rate, target and hold in one step";
+    case Controller::StepForm::ramp_and_hold_lines: return "ramp and hold on lines of their own";
+  }
+  return "";
+}
+
+const char* word(Controller::LateOnCooling late) {
+  switch (late) {
+    case Controller::LateOnCooling::waits: return "waits until the kiln has arrived";
+    case Controller::LateOnCooling::goes_on: return "goes on by the clock";
+    case Controller::LateOnCooling::stops: return "breaks the program off";
+  }
+  return "";
+}
+
+}  // namespace
+
+std::string glass_table(const std::vector<Glass>& glasses, const Display& display) {
+  std::string text = fmt::format("{:<27} {:>9} {:>8} {:>9} {:>12}  {}\n",
+                                 "glass",
+                                 "annealing",
+                                 "strain",
+                                 "softening",
+                                 "1e-6/K",
+                                 "assumed values");
+  for (const Glass& glass : glasses) {
+    text += fmt::format("{:<27} {:>9} {:>8} {:>9} {:>12.2f}  {}\n",
+                        glass.name,
+                        show(glass.annealing_point.value, display),
+                        show(glass.strain_point.value, display),
+                        glass.softening_point ? show(glass.softening_point->value, display) : "-",
+                        glass.expansion_per_K.value * 1e6,
+                        assumed_values(glass).size());
+  }
+  return text;
+}
+
+std::string describe(const Glass& glass, const Display& display) {
+  std::string text = glass.name + ": " + glass.title + '\n';
+  text += row("annealing point", show(glass.annealing_point.value, display), glass.annealing_point);
+  text += row("strain point", show(glass.strain_point.value, display), glass.strain_point);
+  if (glass.softening_point) {
+    text +=
+        row("softening point", show(glass.softening_point->value, display), *glass.softening_point);
+  }
+  text += row("expansion",
+              fmt::format("{:.2f}e-6 /K", glass.expansion_per_K.value * 1e6),
+              glass.expansion_per_K);
+  text += row("expansion, liquid",
+              fmt::format("{:.1f}e-6 /K", glass.liquid_expansion_per_K.value * 1e6),
+              glass.liquid_expansion_per_K);
+  text += row("density",
+              fmt::format("{:.0f} kg/m3", glass.density_kg_per_m3.value),
+              glass.density_kg_per_m3);
+  text += row("Young's modulus",
+              fmt::format("{:.1f} GPa", glass.youngs_modulus_Pa.value * 1e-9),
+              glass.youngs_modulus_Pa);
+  text +=
+      row("Poisson ratio", fmt::format("{:.2f}", glass.poisson_ratio.value), glass.poisson_ratio);
+  const double annealing_K = glass.annealing_point.value.in_K();
+  text += row("conductivity",
+              fmt::format("{} to {} W/(m K)",
+                          law_text(glass.conductivity_W_per_m_K.value, room_K),
+                          law_text(glass.conductivity_W_per_m_K.value, annealing_K)),
+              glass.conductivity_W_per_m_K);
+  text += row("heat capacity",
+              fmt::format("{:.0f} to {:.0f} J/(kg K)",
+                          glass.heat_capacity_J_per_kg_K.value.at(room_K),
+                          glass.heat_capacity_J_per_kg_K.value.at(annealing_K)),
+              glass.heat_capacity_J_per_kg_K);
+  text += row("stress-optical coeff.",
+              fmt::format("{:.2f} /TPa", glass.stress_optical_per_Pa.value * 1e12),
+              glass.stress_optical_per_Pa);
+  text += "Conductivity and heat capacity are shown at 20 C and at the annealing point.\n";
+  if (!glass.warnings.empty()) text += "About this glass:\n" + listed(glass.warnings);
+  return text;
+}
+
+std::string describe(const Casting& casting, const Display& display) {
+  const EquivalentSlabs slabs = equivalent_slabs(casting.governing_shape());
+  std::string text = casting.title + '\n';
+  text += fmt::format("  shape      {}\n", describe(casting.shape, display.lengths));
+  text += fmt::format("  glass      {}\n", casting.glass.name);
+  text += fmt::format("  thickness  {} (largest ball that fits)\n",
+                      show(largest_ball(casting.shape), display));
+  if (casting.reservoir) {
+    text += fmt::format("  reservoir  {}{}\n",
+                        show(*casting.reservoir, display),
+                        casting.reservoir_governs() ? ", thicker than the piece: it governs" : "");
+  }
+  text += fmt::format("  equivalent slabs: {} for rates, {} for the hold, {} for nm/cm\n",
+                      show(slabs.steady_difference, display),
+                      show(slabs.slowest_mode, display),
+                      show(slabs.permanent_tension, display));
+  return text;
+}
+
+std::string describe(const Kiln& kiln, const Display& display) {
+  std::string text = kiln.name + ": " + kiln.title + "\n  falls by itself at\n";
+  for (const NaturalCooling::Point& point : kiln.natural_cooling.points()) {
+    text += fmt::format(
+        "    {:>8}  {:>10}\n", show(point.temperature, display), show(point.rate, display));
+  }
+  text += fmt::format("  in a room of {}\n", show(kiln.natural_cooling.room(), display));
+  text += fmt::format("  heats at most {}\n", show(kiln.fastest_heating, display));
+  text += fmt::format("  exchange: {:g} W/(m2 K) by convection, emissivity {:g}\n",
+                      kiln.film_coefficient_W_per_m2_K,
+                      kiln.emissivity);
+  return text + listed(kiln.assumed);
+}
+
+std::string describe(const Controller& controller) {
+  const Degrees degrees = controller.degrees;
+  const char* unit = letter(degrees);
+  std::string text = controller.name + ": " + controller.title + '\n';
+  text += fmt::format("  a step is         {}\n", word(controller.step_form));
+  text += fmt::format("  steps             {}\n", controller.steps);
+  text += fmt::format("  targets           {:g} to {:g} °{} in steps of {:g} °{}\n",
+                      in_degrees(controller.lowest_target, degrees),
+                      in_degrees(controller.highest_target, degrees),
+                      unit,
+                      controller.degree_step,
+                      unit);
+  if (controller.notation() == Notation::rate) {
+    text += fmt::format("  rates             {:g} to {:g} °{}/h in steps of {:g} °{}/h\n",
+                        in_degrees_per_h(controller.smallest_rate, degrees),
+                        in_degrees_per_h(controller.largest_rate, degrees),
+                        unit,
+                        controller.rate_step_per_h,
+                        unit);
+  }
+  text += fmt::format("  longest time      {:g} min in steps of {:g} min\n",
+                      in_min(controller.longest_time),
+                      in_min(controller.time_step));
+  text += fmt::format(
+      "  as fast as it goes: {}\n",
+      controller.as_fast_key ? "key " + *controller.as_fast_key : "it has no such step");
+  text += fmt::format("  at the end        {}\n",
+                      controller.end_key.empty() ? "nothing to key" : "key " + controller.end_key);
+  text += fmt::format("  late on cooling   {}{}\n",
+                      word(controller.late_on_cooling),
+                      controller.late_on_cooling_known ? "" : " (not known, assumed)");
+  return text;
+}
+
+}  // namespace thickset

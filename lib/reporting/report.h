@@ -1,0 +1,50 @@
+#pragma once
+
+#include "checking/check.h"
+#include "kiln/kiln.h"
+#include "planning/hold.h"
+#include "planning/tail.h"
+#include "reporting/display.h"
+#include "schedule/controller.h"
+#include "simulation/casting.h"
+
+#include <optional>
+#include <string>
+
+namespace thickset {
+
+/// What an answer was computed for; every report prints it.
+struct ReportContext {
+  const Casting& casting;
+  const Kiln& kiln;
+  const Controller& controller;
+  Firing firing;
+  Limits limits;
+  Display display;
+  std::optional<Clock> start;  ///< on the wall clock, where the user gave it
+};
+
+/// For a person beside a kiln: first line what to do, then what to key, then the reasons. UTF-8, at
+/// most 80 columns.
+std::string hold_text(const ReportContext& context, const Hold& hold, bool explain);
+std::string tail_text(const ReportContext& context, const Tail& tail);
+std::string check_text(const ReportContext& context,
+                       const Program& program,
+                       const CheckResult& result);
+
+/// The tail as a program file, its summary in comments: `check` reads it back to the same numbers.
+std::string tail_csv(const ReportContext& context, const Tail& tail);
+
+/// Tables with quantity and unit in the header.
+std::string hold_csv(const ReportContext& context, const Hold& hold);
+std::string check_csv(const ReportContext& context,
+                      const Program& program,
+                      const CheckResult& result);
+
+/// "name_unit = value" lines with stable names, always in the units of their names; listed in
+/// notes/data_formats.md.
+std::string hold_keys(const Hold& hold);
+std::string tail_keys(const Tail& tail);
+std::string check_keys(const CheckResult& result);
+
+}  // namespace thickset

@@ -1,0 +1,91 @@
+#include "reporting/sections.h"
+
+#include <fmt/format.h>
+
+#include "checking/remedy.h"
+#include "stress/permanent_estimate.h"
+
+namespace thickset {
+const char* word(Verdict verdict) {
+  return verdict == Verdict::within ? "within" : "over";
+}
+
+std::string made_for(const ReportContext& context) {
+  return wrapped(fmt::format("For: {}; {}; kiln: {}; limits {:g} nm/cm and {:g} MPa; room {}.",
+                             describe(context.casting.shape, context.display.lengths),
+                             context.casting.glass.title,
+                             context.kiln.title,
+                             context.limits.grade.in_nm_per_cm(),
+                             context.limits.tension.in_MPa(),
+                             show(context.firing.room, context.display))) +
+         '\n';
+}
+
+std::string stress_section(const ReportContext& context, const CheckResult& result) {
+  const PermanentStress& permanent = result.measured.permanent;
+  std::string text =
+      "Stress (elastic from the computed temperatures; the permanent part is an\n"
+      "estimate):\n";
+  text += fmt::format("  permanent, seen edge-on  {:6.1f} nm/cm   limit {:g}\n",
+                      permanent.retardation.in_nm_per_cm(),
+                      context.limits.grade.in_nm_per_cm());
+  text +=
+      fmt::format("    tension at the core    {:6.2f} MPa, compression at the surface {:.2f} MPa\n",
+                  permanent.mid_Pa * 1e-6,
+                  -permanent.surface_Pa * 1e-6);
+  text += fmt::format(
+      "    classical formula      {:6.2f} MPa, times {:.2f} for structure = {:.2f} MPa\n",
+      permanent.classical_mid_Pa * 1e-6,
+      permanent.structural_factor,
+      permanent.mid_Pa * 1e-6);
+  text += fmt::format("  largest tension while cooling  {:.1f} MPa   limit {:g}\n",
+                      result.measured.peak_tension_Pa * 1e-6,
+                      context.limits.tension.in_MPa());
+  if (!std::holds_alternative<Slab>(context.casting.governing_shape())) {
+    text +=
+        "  nm/cm are slab-equivalent: the largest tension at the centre as a slab would\n"
+        "  show it (the centre of a ball shows nothing)\n";
+  }
+  text += fmt::format("  heat balance: {:.0e} of all heat exchanged is unaccounted for\n",
+                      result.measured.history.heat_balance_error);
+  return text;
+}
+
+std::string equivalents_section(const ReportContext& context) {
+  const Casting& casting = context.casting;
+  const Display& display = context.display;
+  const EquivalentSlabs slabs = equivalent_slabs(casting.governing_shape());
+  std::string text = fmt::format("Thickness (largest ball that fits): {}\n",
+                                 show(largest_ball(casting.governing_shape()), display));
+  if (casting.reservoir_governs()) {
+    text += wrapped(fmt::format("The reservoir ({}) is thicker than the piece ({}) and governs: it "
+                                "is planned for as a slab of its own thickness.",
+                                show(*casting.reservoir, display),
+                                show(largest_ball(casting.shape), display))) +
+            '\n';
+  }
+  text += fmt::format(
+      "Slabs that stand for the shape, each for what it is right for:\n"
+      "  {:>8}  same difference core to surface: rates, tension\n"
+      "  {:>8}  same slowest evening out: the hold\n"
+      "  {:>8}  same permanent tension at the centre: nm/cm\n",
+      show(slabs.steady_difference, display),
+      show(slabs.slowest_mode, display),
+      show(slabs.permanent_tension, display));
+  return text;
+}
+
+std::string assumptions_section(const ReportContext& context) {
+  std::vector<std::string> lines = assumed_values(context.casting.glass);
+  for (const std::string& line : context.kiln.assumed) lines.push_back(line);
+  lines.push_back(fmt::format("glass and kiln are even at {} and free of stress at the start",
+                              show(context.firing.from, context.display)));
+  lines.push_back("faces against a core, shelf or mould do not cool: only the faces you named do");
+  std::string text = "Assumed, since not given:\n" + listed(lines);
+  if (!context.casting.glass.warnings.empty()) {
+    text += "About this glass:\n" + listed(context.casting.glass.warnings);
+  }
+  return text;
+}
+
+}  // namespace thickset

@@ -1,0 +1,25 @@
+#pragma once
+
+#include "reporting/report.h"
+
+#include <string>
+
+/// The parts that reports share, each ending in a line break.
+namespace thickset {
+
+/// "for block 75 x 75 x 150 mm, casting soda-lime ...; kiln ...; controller ...".
+std::string made_for(const ReportContext& context);
+
+/// Permanent stress and largest tension: simulated value, limit, and the closed form beside it.
+std::string stress_section(const ReportContext& context, const CheckResult& result);
+
+/// The three slabs that stand for the shape, and what each is used for.
+std::string equivalents_section(const ReportContext& context);
+
+/// Everything that was not given: glass, kiln and the program's own defaults.
+std::string assumptions_section(const ReportContext& context);
+
+/// "within" or "over".
+const char* word(Verdict verdict);
+
+}  // namespace thickset

@@ -1,0 +1,194 @@
+#include <fmt/format.h>
+
+#include "checking/remedy.h"
+#include "reporting/cautions.h"
+#include "reporting/keying.h"
+#include "reporting/report.h"
+#include "reporting/sections.h"
+#include "schedule/notation.h"
+
+namespace thickset {
+namespace {
+
+Duration tail_time(const Tail& tail) {
+  return tail.check.opens ? tail.check.open_after : tail.check.program_time;
+}
+
+std::string first_lines(const ReportContext& context, const Tail& tail) {
+  const Display& display = context.display;
+  if (!tail.cannot.empty()) {
+    std::string text = "No tail for this controller keeps the limits:\n" + listed(tail.cannot);
+    return text + "What follows is the nearest that can be keyed.\n";
+  }
+  std::string text = wrapped(fmt::format(
+      "Hold at {} for {}, then cool in {} stage{}; open no sooner than {} after the start.",
+      show(tail.hold.temperature, display),
+      show(tail.hold.total()),
+      tail.stages.size(),
+      tail.stages.size() == 1 ? "" : "s",
+      show_days(tail_time(tail))));
+  text += '\n';
+  if (context.start) {
+    text += fmt::format(
+        "Started {}: earliest opening {}.\n",
+        show(*context.start),
+        show(*context.start + std::chrono::ceil<std::chrono::minutes>(tail_time(tail))));
+  }
+  return text;
+}
+
+std::string stage_table(const ReportContext& context, const Tail& tail) {
+  const Display& display = context.display;
+  const Program& keyed = tail.fitted.program;
+  std::string text = fmt::format("{:<8} {:>7} {:>7} {:>10} {:>12} {:>8} {:>7}  {}\n",
+                                 "stage",
+                                 "from",
+                                 "to",
+                                 "rate",
+                                 "time",
+                                 "core-surf",
+                                 "tension",
+                                 "limited by");
+  const Temperature start = start_of(keyed, context.firing);
+  const auto row = [&](const char* name,
+                       const std::string& rate,
+                       const std::vector<std::size_t>& at,
+                       const std::string& limit) {
+    Duration time{0.0};
+    double difference_K = 0.0;
+    double tension_Pa = 0.0;
+    for (const std::size_t i : at) {
+      const StepResult& step = tail.check.steps[i];
+      time += step.duration;
+      difference_K = std::max(difference_K, step.largest_difference_K);
+      tension_Pa = std::max(tension_Pa, step.tension_Pa);
+    }
+    text += fmt::format(
+        "{:<8} {:>7} {:>7} {:>10} {:>12} {:>8} {:>7}  {}\n",
+        name,
+        show(keyed_step(keyed, at.front(), start).from, display),
+        show(keyed.steps[at.back()].target, display),
+        rate,
+        show(time),
+        show_difference(TemperatureDifference::from_K(difference_K), display),
+        tension_Pa > 0.0 ? fmt::format("{:.1f} MPa", tension_Pa * 1e-6) : std::string{"-"},
+        limit);
+  };
+  const auto steps_of = [&](int planned) {
+    std::vector<std::size_t> at;
+    for (std::size_t i = 0; i < tail.fitted.from_step.size(); ++i) {
+      if (tail.fitted.from_step[i] == planned) at.push_back(i);
+    }
+    return at;
+  };
+  row("hold", "", steps_of(0), "core to arrive");
+  for (std::size_t i = 0; i < tail.stages.size(); ++i) {
+    const Stage& stage = tail.stages[i];
+    row(name_of(stage.kind),
+        show(stage.rate, display),
+        steps_of(static_cast<int>(i) + 1),
+        stage.limit);
+  }
+  return text;
+}
+
+std::string totals(const ReportContext& context, const Tail& tail) {
+  const Display& display = context.display;
+  std::string text;
+  text += fmt::format("{} of {} steps used. Program ends after {}, {} on this kiln.\n",
+                      tail.steps_used,
+                      context.controller.steps,
+                      show_days(tail.check.program_time),
+                      show(tail.fitted.program.steps.back().target, display));
+  if (tail.check.opens) {
+    text +=
+        wrapped(fmt::format(
+            "Earliest opening after {}: the slowest glass is then at most 40 °C and within 15 °C "
+            "of the room, as computed; the display alone does not tell.",
+            show_days(tail.check.open_after))) +
+        '\n';
+  } else {
+    text += "Within the time computed the glass does not get cool enough to open.\n";
+  }
+  text += wrapped(fmt::format("First guess by closed form: setting {}, run-out {}; the simulation "
+                              "corrected it.",
+                              show(tail.estimate.setting, display),
+                              show(tail.estimate.run_out, display))) +
+          '\n';
+  return text;
+}
+
+std::string why_the_hold(const ReportContext& context, const Hold& hold) {
+  const Display& display = context.display;
+  return wrapped(fmt::format(
+             "The hold: {} for the slowest glass to arrive (it is {} behind when the kiln gets "
+             "there), {} to even out, {} to relax if the sensor reads {} too high, {} rounding.",
+             show(hold.arriving),
+             show_difference(hold.behind_on_arrival, display),
+             show(hold.evening),
+             show(hold.relaxing),
+             show_difference(hold.sensor_tolerance, display),
+             show(hold.margin))) +
+         '\n';
+}
+
+std::vector<std::string> notes_of(const Tail& tail) {
+  std::vector<std::string> lines = tail.notes;
+  lines.insert(lines.end(), tail.hold.notes.begin(), tail.hold.notes.end());
+  for (const Finding& finding : tail.check.findings) lines.push_back(finding.text);
+  return lines;
+}
+
+}  // namespace
+
+std::string tail_text(const ReportContext& context, const Tail& tail) {
+  std::string text = first_lines(context, tail);
+  text += '\n' + keying_table(context.controller, tail.fitted.program);
+  text += '\n' + stage_table(context, tail);
+  text += '\n' + totals(context, tail);
+  text += why_the_hold(context, tail.hold);
+  text += '\n' + made_for(context);
+  text += '\n' + stress_section(context, tail.check);
+  text += '\n' + equivalents_section(context);
+  text += '\n' + assumptions_section(context);
+  const std::vector<std::string> notes = notes_of(tail);
+  if (!notes.empty()) text += "\nNotes:\n" + listed(notes);
+  return text + '\n' + short_cautions();
+}
+
+std::string tail_csv(const ReportContext& context, const Tail& tail) {
+  const PermanentStress& permanent = tail.check.measured.permanent;
+  std::vector<std::string> comments = {
+      fmt::format("tail for {}, {}",
+                  describe(context.casting.shape, context.display.lengths),
+                  context.casting.glass.title),
+      fmt::format("controller: {}; kiln: {}", context.controller.title, context.kiln.title),
+      fmt::format("starts even at {}; room {}",
+                  show(context.firing.from, context.display),
+                  show(context.firing.room, context.display)),
+      fmt::format("simulated: {:.1f} nm/cm permanent (estimate), {:.2f} MPa largest tension, {}",
+                  permanent.retardation.in_nm_per_cm(),
+                  tail.check.measured.peak_tension_Pa * 1e-6,
+                  word(tail.check.verdict)),
+      "an estimate, not a guarantee"};
+  for (const std::string& line : tail.cannot) comments.push_back("cannot: " + line);
+  return write_program(tail.fitted.program, comments);
+}
+
+std::string tail_keys(const Tail& tail) {
+  std::string text = hold_keys(tail.hold);
+  for (std::size_t i = 0; i < tail.stages.size(); ++i) {
+    const Stage& stage = tail.stages[i];
+    const std::size_t n = i + 1;
+    text += fmt::format("stage_{}_kind = {}\n", n, name_of(stage.kind));
+    text += fmt::format("stage_{}_to_C = {:.6g}\n", n, stage.to.in_C());
+    text += fmt::format("stage_{}_rate_C_per_h = {:.6g}\n", n, stage.rate.in_K_per_h());
+    text += fmt::format("stage_{}_limit = {}\n", n, stage.limit);
+  }
+  text += fmt::format("tail_h = {:.6g}\n", in_h(tail_time(tail)));
+  text += fmt::format("steps_used = {}\n", tail.steps_used);
+  text += fmt::format("can_be_keyed = {}\n", tail.cannot.empty() ? "yes" : "no");
+  return text + check_keys(tail.check);
+}
+
+}  // namespace thickset

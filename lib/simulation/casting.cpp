@@ -1,0 +1,77 @@
+#include "simulation/casting.h"
+
+#include <filesystem>
+#include <utility>
+
+#include <fmt/format.h>
+
+#include "base/entries.h"
+#include "base/error.h"
+#include "geometry/read_shape.h"
+#include "schedule/settings.h"
+#include "units/read_quantity.h"
+
+namespace thickset {
+
+bool Casting::reservoir_governs() const {
+  return reservoir && *reservoir > largest_ball(shape);
+}
+
+Shape Casting::governing_shape() const {
+  if (reservoir_governs()) return Slab{*reservoir};
+  return shape;
+}
+
+Length checked_reservoir(Length reservoir, const Place& place) {
+  if (reservoir >= thinnest_accepted && reservoir <= thickest_accepted) return reservoir;
+  throw Error{place,
+              fmt::format("a reservoir of {:g} mm is outside {:g} to {:g} mm", reservoir.in_mm(),
+                          thinnest_accepted.in_mm(), thickest_accepted.in_mm()),
+              "give the largest ball that fits into it"};
+}
+
+Casting read_casting(
+    const std::string& path,
+    const std::function<Glass(const std::string& name, const Place& place)>& read_named_glass) {
+  Settings settings{
+      read_entries(path), path, {"title", "glass", "shape", "size", "faces", "reservoir"}};
+  const std::string stem = std::filesystem::path{path}.stem().string();
+  const auto as_text = [](const std::string& text, const Place&) { return text; };
+  const std::string title = settings.value("title", stem, as_text);
+
+  std::optional<Glass> glass;
+  if (const Entry* named = settings.need("glass", "write the name of a shipped glass or a path")) {
+    try {
+      glass = read_named_glass(named->value, named->value_place);
+    } catch (const Error& error) {
+      settings.problem(error);
+    }
+  }
+  std::optional<Shape> shape;
+  const Entry* kind = settings.need("shape", "write slab, rod, ball, block, disc, bar or prism");
+  const Entry* size = settings.need("size", "write for example 75 mm, or 75x75x150mm for a block");
+  const Entry* faces = settings.find("faces");
+  if (kind != nullptr && size != nullptr) {
+    try {
+      shape = read_shape({.kind = kind->value,
+                          .size = size->value,
+                          .faces = faces != nullptr ? std::string_view{faces->value} : "",
+                          .kind_place = kind->value_place,
+                          .size_place = size->value_place,
+                          .faces_place = faces != nullptr ? faces->value_place : Place{}});
+    } catch (const Error& error) {
+      settings.problem(error);
+    }
+  }
+  std::optional<Length> reservoir;
+  if (settings.find("reservoir") != nullptr) {
+    reservoir = settings.value(
+        "reservoir", thinnest_accepted, [](const std::string& text, const Place& place) {
+          return checked_reservoir(read_length(text, place), place);
+        });
+  }
+  settings.finish();
+  return {.title = title, .glass = *std::move(glass), .shape = *shape, .reservoir = reservoir};
+}
+
+}  // namespace thickset

@@ -1,0 +1,151 @@
+#include "planning/tail.h"
+
+#include <cmath>
+#include <string>
+#include <vector>
+
+#include <doctest/doctest.h>
+
+#include "checking/example_casting.h"
+#include "checking/remedy.h"
+#include "message_of.h"
+#include "schedule/read_controller.h"
+
+using namespace thickset;
+
+namespace {
+
+Controller controller(const std::string& name) {
+  return read_controller(example::data_path("controllers/" + name + ".controller"));
+}
+
+/// The tail's program with one stage at another rate, in every step that the stage was split into.
+Program with_stage_rate(const Tail& tail, std::size_t stage, double factor, const Firing& firing) {
+  Program changed = tail.fitted.program;
+  const Temperature start = start_of(changed, firing);
+  for (std::size_t i = 0; i < changed.steps.size(); ++i) {
+    if (tail.fitted.from_step[i] != static_cast<int>(stage) + 1) continue;
+    const double rate_K_per_s = keyed_step(changed, i, start).rate->in_K_per_s();
+    changed = with_rate(changed, i, Rate::from_K_per_s(factor * rate_K_per_s));
+  }
+  return changed;
+}
+
+const std::vector<std::string> controllers = {"seven-steps-by-time",
+                                              "twelve-steps-by-time-F",
+                                              "ten-steps-by-rate",
+                                              "ten-steps-by-rate-F",
+                                              "twenty-steps-by-rate",
+                                              "ramp-and-hold-lines"};
+
+}  // namespace
+
+TEST_CASE("every tail passes its own check; a binding stage 25 % faster fails and is named") {
+  const std::vector<Shape> shapes = {
+      Slab{Length::from_mm(50.0)},
+      Block{Length::from_mm(75.0), Length::from_mm(75.0), Length::from_mm(150.0)}};
+  const Kiln kiln = example::kiln();
+  const TailRequest request;
+  for (const Shape& shape : shapes) {
+    const Casting casting = example::of_shape(shape);
+    for (const std::string& name : controllers) {
+      CAPTURE(name);
+      CAPTURE(describe(shape, Lengths::millimetre));
+      const Controller box = controller(name);
+      const Tail tail = plan_tail(casting, kiln, box, request);
+      CHECK(tail.cannot.empty());
+      CHECK(tail.check.verdict == Verdict::within);
+      CHECK(tail.steps_used <= box.steps);
+      int binding = 0;
+      for (std::size_t i = 0; i < tail.stages.size(); ++i) {
+        if (!tail.stages[i].binding) continue;
+        ++binding;
+        const CheckResult faster = check(casting,
+                                         kiln,
+                                         box.late_on_cooling,
+                                         with_stage_rate(tail, i, 1.25, request.firing),
+                                         request.firing,
+                                         request.limits);
+        CHECK(faster.verdict == Verdict::over);
+        bool named = false;
+        for (const Finding& finding : faster.findings) {
+          named = named || (finding.over && finding.step >= 0 &&
+                            tail.fitted.from_step[static_cast<std::size_t>(finding.step)] ==
+                                static_cast<int>(i) + 1);
+        }
+        CHECK(named);
+      }
+      CHECK(binding >= 1);
+    }
+  }
+}
+
+TEST_CASE("the corrected rates are within a quarter of the closed form's for a slab") {
+  const Tail tail =
+      plan_tail(example::slab_of_mm(50.0), example::kiln(), controller("twenty-steps-by-rate"), {});
+  const double setting = tail.stages.front().rate.in_K_per_h();
+  const double run_out = tail.stages.back().rate.in_K_per_h();
+  constexpr double properties_over_the_window = 0.25;
+  CHECK(std::abs(setting / tail.estimate.setting.in_K_per_h() - 1.0) <= properties_over_the_window);
+  CHECK(std::abs(run_out / tail.estimate.run_out.in_K_per_h() - 1.0) <= properties_over_the_window);
+}
+
+TEST_CASE("a thicker piece never gets a faster stage nor a shorter hold") {
+  double last_setting = 1e9;
+  Duration last_hold{0.0};
+  for (const double thickness_mm : {20.0, 35.0, 60.0, 100.0}) {
+    CAPTURE(thickness_mm);
+    const Tail tail = plan_tail(
+        example::slab_of_mm(thickness_mm), example::kiln(), controller("seven-steps-by-time"), {});
+    CHECK(tail.check.verdict == Verdict::within);
+    CHECK(tail.stages.front().rate.in_K_per_h() < last_setting);
+    CHECK(tail.hold.total() > last_hold);
+    last_setting = tail.stages.front().rate.in_K_per_h();
+    last_hold = tail.hold.total();
+  }
+}
+
+TEST_CASE("a stricter grade never gives a shorter tail") {
+  double last_h = 0.0;
+  for (const double grade_nm_per_cm : {40.0, 20.0, 10.0, 5.0}) {
+    CAPTURE(grade_nm_per_cm);
+    TailRequest request;
+    request.limits.grade = Retardation::from_nm_per_cm(grade_nm_per_cm);
+    const Tail tail = plan_tail(
+        example::slab_of_mm(50.0), example::kiln(), controller("seven-steps-by-time"), request);
+    CHECK(tail.check.verdict == Verdict::within);
+    CHECK(in_h(tail.check.program_time) > last_h);
+    last_h = in_h(tail.check.program_time);
+  }
+}
+
+TEST_CASE("too few steps or too slow a rate is said, with the nearest that can be keyed") {
+  TailRequest request;
+  request.steps = 2;
+  const Tail two = plan_tail(
+      example::slab_of_mm(50.0), example::kiln(), controller("ten-steps-by-rate"), request);
+  CHECK(two.steps_used <= 2);
+  CHECK(two.check.verdict == Verdict::within);
+
+  const Tail slow =
+      plan_tail(example::slab_of_mm(200.0), example::kiln(), controller("ten-steps-by-rate"), {});
+  CHECK_FALSE(slow.cannot.empty());
+  CHECK(slow.check.verdict == Verdict::over);
+}
+
+TEST_CASE(
+    "the user's own hold temperature is kept and one in degrees F by mistake is asked about") {
+  TailRequest request;
+  request.hold_temperature = Temperature::from_C(495.0);
+  const Tail tail = plan_tail(
+      example::slab_of_mm(40.0), example::kiln(), controller("ten-steps-by-rate"), request);
+  CHECK(std::abs(tail.fitted.program.steps.front().target.in_C() - 495.0) <= 1e-9);
+  CHECK(tail.check.verdict == Verdict::within);
+
+  request.hold_temperature = Temperature::from_C(930.0);
+  const std::string message = message_of([&] {
+    plan_tail(example::slab_of_mm(40.0), example::kiln(), controller("ten-steps-by-rate"), request);
+  });
+  CHECK(message.find("930 C is above the softening point") != std::string::npos);
+  CHECK(message.find("did you mean 930 F (499 C)?") != std::string::npos);
+}
