@@ -4,9 +4,9 @@ namespace thickset {
 
 const char* name_of(Bulk bulk) {
   switch (bulk) {
-    case Bulk::relaxing: return "relaxing bulk";
-    case Bulk::elastic: return "elastic bulk";
-    case Bulk::constant_ratio: return "constant Poisson ratio";
+    case Bulk::relaxing: return "relaxing";
+    case Bulk::elastic: return "elastic";
+    case Bulk::constant_ratio: return "constant-ratio";
   }
   return "";
 }

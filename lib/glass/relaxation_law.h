@@ -14,7 +14,7 @@ enum class Bulk {
   constant_ratio  ///< as the shear does: the Poisson ratio stays constant
 };
 
-/// "relaxing", "elastic", "constant Poisson ratio".
+/// "relaxing", "elastic", "constant-ratio": as files and options write it.
 const char* name_of(Bulk bulk);
 
 /// How fast a glass relaxes: the published spectrum on its own clock.
