@@ -87,6 +87,7 @@ std::string check_text(const ReportContext& context,
   }
   text += '\n' + made_for(context);
   text += '\n' + stress_section(context, result);
+  if (context.treatments) text += '\n' + treatments_section(context, *context.treatments);
   text += '\n' + equivalents_section(context);
   text += '\n' + assumptions_section(context);
   std::vector<std::string> notes;

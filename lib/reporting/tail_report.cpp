@@ -149,6 +149,7 @@ std::string tail_text(const ReportContext& context, const Tail& tail) {
   text += why_the_hold(context, tail.hold);
   text += '\n' + made_for(context);
   text += '\n' + stress_section(context, tail.check);
+  if (context.treatments) text += '\n' + treatments_section(context, *context.treatments);
   text += '\n' + equivalents_section(context);
   text += '\n' + assumptions_section(context);
   const std::vector<std::string> notes = notes_of(tail);
