@@ -31,6 +31,10 @@ std::string show_difference(TemperatureDifference difference, const Display& dis
       "{} °{}", sensible(in_degrees(difference, display.degrees)), letter(display.degrees));
 }
 
+TemperatureDifference size_of(TemperatureDifference difference) {
+  return TemperatureDifference::from_K(std::abs(difference.in_K()));
+}
+
 std::string show(Rate rate, const Display& display) {
   return fmt::format(
       "{} °{}/h", sensible(in_degrees_per_h(rate, display.degrees)), letter(display.degrees));
