@@ -35,8 +35,8 @@ constexpr CommandInfo commands[] = {
      "thickset hold --glass soda-lime-float --thickness 60mm"},
     {Command::tail,
      "tail",
-     "the hold and the staged cool-down as steps for your controller,\n"
-     "           simulated, with what limits each stage",
+     "the hold and the staged cool-down as steps for your controller, simulated, with what limits "
+     "each stage",
      "thickset tail --casting block-75x75x150 --controller seven-steps-by-time"},
     {Command::check,
      "check",
@@ -48,8 +48,7 @@ constexpr CommandInfo commands[] = {
      "thickset convert tail.csv --to rate --degrees F"},
     {Command::list,
      "list",
-     "the glasses, castings, kilns and controllers that ship, and what each\n"
-     "           value rests on",
+     "the glasses, castings, kilns and controllers that ship, and what each value rests on",
      "thickset list casting-soda-lime-9.0"},
 };
 
@@ -450,7 +449,7 @@ std::string help_text(const std::string& topic) {
                        takes_program                   ? " PROGRAM"
                        : info.command == Command::list ? " [KIND or NAME]"
                                                        : "",
-                       std::string{info.answers});
+                       wrapped(info.answers, 78, 0));
     for (const po::options_description& group : groups_of(info.command)) {
       fmt::format_to(std::back_inserter(text), "{}\n", [&] {
         std::ostringstream shown;
@@ -464,7 +463,7 @@ std::string help_text(const std::string& topic) {
       "thickset: annealing and cooling of thick glass castings.\n\n"
       "thickset COMMAND [options]\n\n";
   for (const CommandInfo& info : commands) {
-    text += fmt::format("  {:<8} {}\n", info.name, info.answers);
+    text += wrapped(fmt::format("  {:<8} {}", info.name, info.answers), 78, 11) + '\n';
   }
   return text +
          "\nEvery quantity carries its unit: 75mm or 3in, 513C or 955F, 9C/h, 20nm/cm, 3MPa.\n"

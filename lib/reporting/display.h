@@ -34,7 +34,7 @@ using Clock = std::chrono::local_time<std::chrono::minutes>;
 std::string show(Clock clock);  ///< "Fri 2026-11-27 18:00"
 
 /// A text broken at spaces into lines of at most `width` columns, the later ones indented by
-/// `indent`.
+/// `indent`, the first as it is.
 std::string wrapped(std::string_view text, std::size_t width = 78, std::size_t indent = 2);
 
 /// "- " lines, each wrapped.

@@ -102,7 +102,7 @@ std::string keying_table(const Controller& controller, const Program& program) {
       end += "; it then goes back to its main setpoint: set that to room temperature first";
       break;
   }
-  text += "  " + wrapped(end, 76, 4) + '\n';
+  text += wrapped("  " + end, 78, 4) + '\n';
   if (!controller.late_on_cooling_known) {
     text += wrapped(
                 "  What it does when the kiln is late on cooling is not known: taken as going "

@@ -13,7 +13,7 @@ std::string row(const char* name, const std::string& value, const Property<T>& p
                              property.assumed ? "assumed: " : "",
                              property.source),
                  79,
-                 4) +
+                 44) +
          '\n';
 }
 

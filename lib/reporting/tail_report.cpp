@@ -124,15 +124,19 @@ std::string totals(const ReportContext& context, const Tail& tail) {
 
 std::string why_the_hold(const ReportContext& context, const Hold& hold) {
   const Display& display = context.display;
+  const double margin_min = in_min(hold.margin);
+  std::string rest = fmt::format("{} rounding", show(hold.margin));
+  if (margin_min < 0.0) rest = fmt::format("together {} more than you fixed", show(-hold.margin));
+  if (margin_min >= 1.0) rest = fmt::format("{} more since you fixed it", show(hold.margin));
   return wrapped(fmt::format(
              "The hold: {} for the slowest glass to arrive (it is {} behind when the kiln gets "
-             "there), {} to even out, {} to relax if the sensor reads {} too high, {} rounding.",
+             "there), {} to even out, {} to relax if the sensor reads {} too high, {}.",
              show(hold.arriving),
              show_difference(size_of(hold.behind_on_arrival), display),
              show(hold.evening),
              show(hold.relaxing),
              show_difference(hold.sensor_tolerance, display),
-             show(hold.margin))) +
+             rest)) +
          '\n';
 }
 

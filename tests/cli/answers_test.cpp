@@ -206,6 +206,8 @@ TEST_CASE("list: every kind and every name that ships is shown") {
       CHECK(of_kind.find(name) != std::string::npos);
       const std::string text = page({"list", name});
       CHECK(lines_of(text).size() > 3);
+      // A casting has no temperatures; a controller is shown in its own degrees.
+      if (kind != "glasses" && kind != "kilns") continue;
       CHECK(page({"list", name, "--degrees", "F"}).find("°F") != std::string::npos);
     }
   }
