@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cassert>
 #include <cmath>
+#include <limits>
 
 #include "base/error.h"
 
@@ -10,7 +11,9 @@ namespace thickset::conduction {
 namespace {
 
 constexpr double newton_share = 0.02;  // newton_tol_K <= newton_share * tolerance_K
+constexpr double local_power = 1.6;    // see SolveSettings::tolerance_K
 constexpr double margin = 0.85;        // of the step that would just meet the tolerance
+constexpr double clock_share = 16.0 * std::numeric_limits<double>::epsilon();
 constexpr double most_growth = 4.0;
 constexpr double most_shrinking = 0.15;
 // The first step of a stretch moves the kiln by this many tolerances off its old course.
@@ -29,7 +32,7 @@ Solver::Solver(const Body& body,
       inner_{inner},
       outer_{outer},
       settings_{settings},
-      local_tolerance_K_{settings.tolerance_K * std::sqrt(settings.tolerance_K)} {
+      local_tolerance_K_{std::pow(settings.tolerance_K, local_power)} {
   assert(!air.corners.empty());
   time_s_ = before_s_ = air.corners.front().time_s;
   kiln_K_ = kiln_before_K_ = air.corners.front().T_K;
@@ -71,7 +74,9 @@ bool Solver::advance() {
 
   const double stretch_end_s = air_->corners[corner_ + 1].time_s;
   const double slope = slope_K_per_s();
-  double dt_s = std::clamp(proposed_s_, settings_.shortest_step_s, settings_.longest_step_s);
+  // No shorter than the clock can show.
+  const double shortest_s = std::max(settings_.shortest_step_s, clock_share * std::abs(time_s_));
+  double dt_s = std::clamp(proposed_s_, shortest_s, std::max(shortest_s, settings_.longest_step_s));
   for (;;) {
     const double left_s = stretch_end_s - time_s_;
     const bool lands = dt_s >= left_s * (1.0 - 1e-9);
@@ -98,12 +103,12 @@ bool Solver::advance() {
       return true;
     }
     ++rejected_;
-    if (dt_s <= settings_.shortest_step_s || !std::isfinite(dt_s)) {
+    if (dt_s <= shortest_s || !std::isfinite(dt_s)) {
       throw Error{{},
                   "the temperatures inside the glass cannot be computed from this input",
                   "check the casting's size, its material values and the program"};
     }
-    dt_s = std::max(dt_s * std::max(factor, most_shrinking), settings_.shortest_step_s);
+    dt_s = std::max(dt_s * std::max(factor, most_shrinking), shortest_s);
   }
 }
 

@@ -36,7 +36,7 @@ ThermalLaw::ThermalLaw(std::vector<Piece> pieces) : pieces_{std::move(pieces)} {
   constant_ = pieces_.size() == 1 && first.b == 0.0 && first.c == 0.0;
 }
 
-ThermalLaw::Value ThermalLaw::value(double T_K) const {
+ThermalLaw::Value ThermalLaw::value_beyond_first(double T_K) const {
   if (T_K < from_K()) {
     const double held = pieces_.front().at(from_K());
     return {held, held * T_K};

@@ -42,7 +42,13 @@ class ThermalLaw {
     double at;
     double integral;
   };
-  Value value(double T_K) const;
+  Value value(double T_K) const {
+    const Piece& first = pieces_.front();  // most temperatures lie here: kept inline for speed
+    if (T_K >= first.from_K && T_K < first.to_K) {
+      return {first.at(T_K), offset_.front() + first.antiderivative(T_K)};
+    }
+    return value_beyond_first(T_K);
+  }
   double at(double T_K) const { return value(T_K).at; }
 
   /// Integral of the law from 0 K (the first piece's end value held below it) up to T_K. Continuous
@@ -58,6 +64,8 @@ class ThermalLaw {
   std::span<const Piece> pieces() const { return pieces_; }
 
  private:
+  Value value_beyond_first(double T_K) const;
+
   std::vector<Piece> pieces_;
   std::vector<double> offset_;  ///< integral(T) = offset_[i] + pieces_[i].antiderivative(T)
   bool constant_ = false;

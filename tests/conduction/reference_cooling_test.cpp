@@ -1,0 +1,162 @@
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <initializer_list>
+#include <limits>
+
+#include <doctest/doctest.h>
+
+#include "conduction/solve.h"
+#include "conduction/unit_body.h"
+
+using namespace thickset;
+using namespace thickset::conduction;
+using namespace unit_body;
+
+// A 75 mm slab of soda-lime glass cooled from both faces in a kiln through a whole firing's tail.
+// Reference: computed, not published; an independent stiff solver of ordinary differential
+// equations, converged in space and time to the digits shown.
+namespace {
+
+using Peaks = std::array<double, 6>;
+constexpr Peaks reference_K = {86.99894, 87.00568, 1.65732, 3.75289, 10.08982, 9.48017};
+constexpr double promised_K = 0.01;
+
+Body slab(Eigen::Index nodes) {
+  return Body{Solid::slab,
+              0.0375,
+              nodes,
+              ThermalLaw{{{.from_K = 200, .to_K = 1400, .a = 0.741, .b = 8.58e-4}}},
+              ThermalLaw{{{.from_K = 200, .to_K = 850, .a = 893, .b = 0.4, .c = -1.8e7},
+                          {.from_K = 850, .to_K = 1500, .a = 1433, .b = 6.5e-3}}},
+              2530.0};
+}
+
+AirCurve tail() {
+  AirCurve air;
+  double time_s = 0.0;
+  int step = -1;
+  const auto corner = [&](double hours, double T_C) {
+    time_s += hours * 3600.0;
+    air.corners.push_back({time_s, T_C + 273.15, step++});
+  };
+  corner(0.0, 800.0);
+  corner(1.0, 545.0);
+  corner(6.0, 545.0);
+  corner((545.0 - 452.0) / 4.0, 452.0);
+  corner((452.0 - 361.0) / 9.0, 361.0);
+  corner((361.0 - 25.0) / 25.0, 25.0);
+  corner(40.0, 25.0);
+  return air;
+}
+
+/// Largest |T(0) - T(last)| in each part; inside a step by the cubic with the slopes at its ends.
+Peaks peaks_K(Eigen::Index nodes, const SolveSettings& settings = {}) {
+  const Body body = slab(nodes);
+  const AirCurve air = tail();
+  Solver solver{
+      body, Face::insulated(), Face::exchange(8.0, 0.9), air, uniform(body, 1073.15), settings};
+  const auto difference_K = [&] { return solver.T_K()(0) - solver.T_K()(nodes - 1); };
+  const auto slope_K_per_s = [&] {
+    return solver.dT_dt_K_per_s(0) - solver.dT_dt_K_per_s(nodes - 1);
+  };
+  Peaks peaks{};
+  double d0_K = difference_K();
+  double s0_K_per_s = slope_K_per_s();
+  while (solver.advance()) {
+    const double dt_s = solver.time_s() - solver.before_s();
+    const double d1_K = difference_K();
+    const double s1_K_per_s = slope_K_per_s();
+    double& peak = peaks[solver.corner() - 1];
+    constexpr int points = 32;
+    for (int i = 0; i <= points; ++i) {
+      const double x = static_cast<double>(i) / points;
+      const double y = 1.0 - x;
+      const double value_K = y * y * (1.0 + 2.0 * x) * d0_K + x * x * (1.0 + 2.0 * y) * d1_K +
+                             x * y * dt_s * (y * s0_K_per_s - x * s1_K_per_s);
+      peak = std::max(peak, std::abs(value_K));
+    }
+    d0_K = d1_K;
+    s0_K_per_s = s1_K_per_s;
+  }
+  return peaks;
+}
+
+double largest_difference(const Peaks& a, const Peaks& b) {
+  double largest = 0.0;
+  for (std::size_t i = 0; i < a.size(); ++i) largest = std::max(largest, std::abs(a[i] - b[i]));
+  return largest;
+}
+
+}  // namespace
+
+TEST_CASE("reference cooling: default settings reach each of the six peaks within 0.01 K") {
+  const Peaks peaks = peaks_K(21);
+  for (std::size_t i = 0; i < peaks.size(); ++i) {
+    CAPTURE(i);
+    CHECK(std::abs(peaks[i] - reference_K[i]) <= promised_K);
+  }
+}
+
+TEST_CASE("reference cooling: no luck with the node count: 16 to 81 nodes, odd and even, do") {
+  for (const Eigen::Index n : {16, 18, 19, 20, 22, 23, 25, 30, 31, 41, 61, 81}) {
+    CAPTURE(n);
+    CHECK(largest_difference(peaks_K(n), reference_K) <= promised_K);
+  }
+}
+
+TEST_CASE("reference cooling: the six peaks converge to the reference in space and time") {
+  constexpr SolveSettings fine{.tolerance_K = 4e-4};
+  const Peaks coarse = peaks_K(21, fine);
+  const Peaks finer = peaks_K(41, fine);
+  constexpr double tol_K = 1e-3;  // tenth of the promise: fourth order, and nodes that cross 850 K
+  for (std::size_t i = 0; i < finer.size(); ++i) {
+    CAPTURE(i);
+    CHECK(std::abs(finer[i] + (finer[i] - coarse[i]) / 3.0 - reference_K[i]) <= tol_K);
+  }
+}
+
+TEST_CASE("reference cooling: the space error is of second order, or falls faster") {
+  constexpr SolveSettings fine{.tolerance_K = 5e-4};
+  const Peaks limit = peaks_K(121, fine);
+  const auto error_by_spacing2_K = [&](Eigen::Index n) {
+    Peaks scaled = peaks_K(n, fine);
+    for (std::size_t i = 0; i < scaled.size(); ++i) {
+      scaled[i] = std::abs(scaled[i] - limit[i]) * static_cast<double>((n - 1) * (n - 1));
+    }
+    return scaled;
+  };
+  const Peaks coarsest = error_by_spacing2_K(6);
+  // Errors times (n - 1)^2: the first peak keeps its 2.75 K, the second falls from 1.9 K, the rest
+  // is under 0.04 K, since the steady parabola is exact on the nodes.
+  constexpr double share_of_grid_and_time_error = 0.06;
+  constexpr double time_error_K = 0.03;  // 7e-5 K between two runs, times 20^2
+  for (const Eigen::Index n : {9, 11, 16, 21}) {
+    CAPTURE(n);
+    const Peaks scaled = error_by_spacing2_K(n);
+    CHECK(scaled[0] >= (1.0 - share_of_grid_and_time_error) * coarsest[0]);
+    for (std::size_t i = 0; i < scaled.size(); ++i) {
+      CAPTURE(i);
+      CHECK(scaled[i] <= (1.0 + share_of_grid_and_time_error) * coarsest[i] + time_error_K);
+    }
+  }
+}
+
+TEST_CASE("reference cooling: on fixed nodes the time error falls in proportion to the tolerance") {
+  for (const Eigen::Index n : {11, 21, 41}) {
+    CAPTURE(n);
+    const Peaks converged = peaks_K(n, {.tolerance_K = 1e-4});
+    constexpr std::array tolerances_K = {0.16, 0.08, 0.04, 0.02, 0.01, 0.005, 0.0025};
+    for (const double tolerance_K : tolerances_K) {
+      CAPTURE(tolerance_K);
+      const double error_K =
+          largest_difference(peaks_K(n, {.tolerance_K = tolerance_K}), converged);
+      constexpr double share_of_tolerance = 0.5;
+      CHECK(error_K <= share_of_tolerance * tolerance_K);
+    }
+    // Over the whole range of 64 it falls at least in proportion.
+    const double first_K = largest_difference(peaks_K(n, {.tolerance_K = 0.16}), converged);
+    const double last_K = largest_difference(peaks_K(n, {.tolerance_K = 0.0025}), converged);
+    CHECK(last_K <= first_K * 0.0025 / 0.16);
+  }
+}
