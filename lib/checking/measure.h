@@ -76,8 +76,10 @@ struct Measured {
 
 /// Runs a program as this kiln and controller would, then lets the kiln fall to the room by itself.
 ///
-/// Temporary tension counts from the end of the hold on, where the surface is below the strain
-/// point: above it stress relaxes within minutes. Throws: Error when the input cannot be simulated.
+/// Shapes that are simulated as slabs are run twice: for tension and temperatures as the slab of
+/// the same steady difference, for the permanent stress as that of the same permanent tension.
+///
+/// Throws: Error when the input cannot be simulated.
 Measured measure(const Casting& casting,
                  const Kiln& kiln,
                  Controller::LateOnCooling late,
