@@ -32,6 +32,11 @@ ExitStatus convert(const Options& options) {
 
   FittedProgram converted;
   std::optional<Controller> controller;
+  if (options.controller && (options.to || options.degrees)) {
+    throw Error{{options.to ? "--to" : "--degrees"},
+                "a controller has its own notation and degrees",
+                "leave out either --controller or --to and --degrees"};
+  }
   if (options.controller) {
     controller = load_controller(options);
     const Rate own_pace = load_kiln(options).natural_cooling.rate_at(options.firing.from);
