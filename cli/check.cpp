@@ -13,8 +13,15 @@ ExitStatus check(const Options& options) {
   const Kiln kiln = load_kiln(options);
   const Controller controller = load_controller(options);
   const Program program = read_program(options.program);
-  CheckResult result = thickset::check(
-      casting, kiln, controller.late_on_cooling, program, options.firing, options.limits);
+  const Degrees degrees = options.degrees.value_or(program.degrees);
+  CheckResult result = thickset::check(casting,
+                                       kiln,
+                                       controller.late_on_cooling,
+                                       program,
+                                       options.firing,
+                                       options.limits,
+                                       true,
+                                       degrees);
   if (options.controller) {
     for (Finding& finding :
          controller_notes(program, controller, start_of(program, options.firing))) {
@@ -22,14 +29,13 @@ ExitStatus check(const Options& options) {
     }
   }
 
-  const ReportContext context{
-      .casting = casting,
-      .kiln = kiln,
-      .controller = controller,
-      .firing = options.firing,
-      .limits = options.limits,
-      .display = {options.degrees.value_or(program.degrees), options.lengths},
-      .start = options.start};
+  const ReportContext context{.casting = casting,
+                              .kiln = kiln,
+                              .controller = controller,
+                              .firing = options.firing,
+                              .limits = options.limits,
+                              .display = {degrees, options.lengths},
+                              .start = options.start};
   switch (options.format) {
     case Format::text: deliver(options, check_text(context, program, result)); break;
     case Format::csv: deliver(options, check_csv(context, program, result)); break;

@@ -1,13 +1,29 @@
 #include <fmt/format.h>
 
+#include "base/error.h"
 #include "commands.h"
 #include "inputs.h"
 #include "reporting/conversion.h"
 #include "schedule/fit_to_controller.h"
 #include "schedule/notation.h"
-#include "schedule/rewrite.h"
 
 namespace thickset::cli {
+namespace {
+
+/// Where the program begins; asked for where its first ramp cannot be converted without.
+std::optional<Temperature> beginning(const Program& program,
+                                     Notation notation,
+                                     std::optional<Temperature> known) {
+  const bool first_is_paced = !std::holds_alternative<AsFastAsPossible>(program.steps.front().pace);
+  if (!known && notation != program.notation && first_is_paced) {
+    throw Error{{.source = "--from"},
+                "the program does not say where its first ramp begins",
+                "say it with --from, or give the program a start row"};
+  }
+  return known;
+}
+
+}  // namespace
 
 ExitStatus convert(const Options& options) {
   const Program program = read_program(options.program);
@@ -16,16 +32,23 @@ ExitStatus convert(const Options& options) {
 
   FittedProgram converted;
   std::optional<Controller> controller;
+  if (options.controller && (options.to || options.degrees)) {
+    throw Error{{options.to ? "--to" : "--degrees"},
+                "a controller has its own notation and degrees",
+                "leave out either --controller or --to and --degrees"};
+  }
   if (options.controller) {
     controller = load_controller(options);
     const Rate own_pace = load_kiln(options).natural_cooling.rate_at(options.firing.from);
     converted =
         fit_to_controller(program, *controller, begins.value_or(options.firing.from), own_pace);
   } else {
-    converted.program = rewritten(program,
-                                  options.to.value_or(program.notation),
-                                  options.degrees.value_or(program.degrees),
-                                  begins);
+    const Notation notation = options.to.value_or(program.notation);
+    converted.program =
+        in_notation(program,
+                    notation,
+                    options.degrees.value_or(program.degrees),
+                    beginning(program, notation, begins).value_or(options.firing.from));
   }
 
   switch (options.format) {

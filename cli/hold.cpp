@@ -11,16 +11,17 @@ ExitStatus hold(const Options& options) {
   const Kiln kiln = load_kiln(options);
   const Controller controller = load_controller(options);
   const Rate setting_rate = estimate_rates(casting, options.limits).setting;
-  const Hold sized = size_hold(casting, kiln, options.firing, setting_rate, options.hold_at);
+  const Degrees degrees = options.degrees.value_or(Degrees::celsius);
+  const Hold sized =
+      size_hold(casting, kiln, options.firing, setting_rate, options.hold_at, degrees);
 
-  const ReportContext context{
-      .casting = casting,
-      .kiln = kiln,
-      .controller = controller,
-      .firing = options.firing,
-      .limits = options.limits,
-      .display = {options.degrees.value_or(Degrees::celsius), options.lengths},
-      .start = options.start};
+  const ReportContext context{.casting = casting,
+                              .kiln = kiln,
+                              .controller = controller,
+                              .firing = options.firing,
+                              .limits = options.limits,
+                              .display = {degrees, options.lengths},
+                              .start = options.start};
   switch (options.format) {
     case Format::text: deliver(options, hold_text(context, sized, options.explain)); break;
     case Format::csv: deliver(options, hold_csv(context, sized)); break;

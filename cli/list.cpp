@@ -38,7 +38,7 @@ std::string list_kind(DataKind kind, const Display& display) {
     if (kind.folder == std::string{controllers.folder}) {
       title = read_controller(path_of(kind, name)).title;
     }
-    text += fmt::format("  {:<22} {}\n", name, title);
+    text += wrapped(fmt::format("  {:<22} {}", name, title), 79, 27) + '\n';
   }
   return text;
 }

@@ -35,8 +35,8 @@ constexpr CommandInfo commands[] = {
      "thickset hold --glass soda-lime-float --thickness 60mm"},
     {Command::tail,
      "tail",
-     "the hold and the staged cool-down as steps for your controller,\n"
-     "           simulated, with what limits each stage",
+     "the hold and the staged cool-down as steps for your controller, simulated, with what limits "
+     "each stage",
      "thickset tail --casting block-75x75x150 --controller seven-steps-by-time"},
     {Command::check,
      "check",
@@ -44,12 +44,11 @@ constexpr CommandInfo commands[] = {
      "thickset check tail.csv --casting slab-50"},
     {Command::convert,
      "convert",
-     "a program in another notation, unit or controller, with the loss stated",
+     "a program in another notation, unit or controller, and its loss",
      "thickset convert tail.csv --to rate --degrees F"},
     {Command::list,
      "list",
-     "the glasses, castings, kilns and controllers that ship, and what each\n"
-     "           value rests on",
+     "the glasses, castings, kilns and controllers that ship, and what each value rests on",
      "thickset list casting-soda-lime-9.0"},
 };
 
@@ -122,8 +121,9 @@ po::options_description output_options() {
   group.add_options()("degrees", po::value<std::string>(), "C or F")(
       "lengths", po::value<std::string>(), "mm or inch")(
       "format", po::value<std::string>(), "text, csv or keys")(
-      "out", po::value<std::string>(), "write to this file instead of the screen")("help",
-                                                                                   "this page");
+      "out",
+      po::value<std::string>(),
+      "write to this file instead of the screen; csv where its name ends so")("help", "this page");
   return group;
 }
 
@@ -265,7 +265,7 @@ void read_plan(const Typed& typed, Options& options) {
   if (const auto hold = typed.value("hold", read_duration)) {
     require("hold",
             in_h(*hold) > 0.0 && in_h(*hold) <= 2400.0,
-            fmt::format("{:g} h is outside 0 to 2400 h", in_h(*hold)),
+            fmt::format("{:g} h is not above 0 and up to 2400 h", in_h(*hold)),
             "write for example 3h");
     options.hold = *hold;
   }
@@ -283,8 +283,8 @@ void read_plan(const Typed& typed, Options& options) {
 void read_output(const Typed& typed, Options& options) {
   options.degrees = typed.choice<Degrees>("degrees",
                                           {{"C", Degrees::celsius},
-                                           {"c", Degrees::celsius},
                                            {"F", Degrees::fahrenheit},
+                                           {"c", Degrees::celsius},
                                            {"f", Degrees::fahrenheit}});
   options.lengths =
       typed
@@ -298,6 +298,9 @@ void read_output(const Typed& typed, Options& options) {
                           {{"text", Format::text}, {"csv", Format::csv}, {"keys", Format::keys}})
           .value_or(Format::text);
   options.out = typed.text("out");
+  // `check` reads a program, not a report: the ending of the file says which is wanted.
+  const bool wants_csv = options.out && options.out->ends_with(".csv");
+  if (wants_csv && !typed.text("format")) options.format = Format::csv;
 }
 
 /// "--thickness -5mm" reads as one option and its value, not as two options.
@@ -364,6 +367,13 @@ po::variables_map parse(Command command, const std::vector<std::string>& words) 
     throw Error{{.source = error.get_option_name()},
                 "its value is missing or not wanted",
                 fmt::format("see `thickset {} --help`", info_of(command).name)};
+  }
+  for (const auto& [name, value] : map) {
+    const auto* const text = boost::any_cast<std::string>(&value.value());
+    if (text == nullptr || !text->starts_with("--")) continue;
+    throw Error{option(name),
+                fmt::format("its value is missing: {} follows", in_quotes(*text)),
+                fmt::format("write a value after --{}", name)};
   }
   return map;
 }
@@ -439,7 +449,7 @@ std::string help_text(const std::string& topic) {
                        takes_program                   ? " PROGRAM"
                        : info.command == Command::list ? " [KIND or NAME]"
                                                        : "",
-                       std::string{info.answers});
+                       wrapped(info.answers, 78, 0));
     for (const po::options_description& group : groups_of(info.command)) {
       fmt::format_to(std::back_inserter(text), "{}\n", [&] {
         std::ostringstream shown;
@@ -447,13 +457,13 @@ std::string help_text(const std::string& topic) {
         return shown.str();
       }());
     }
-    return text + fmt::format("Example: {}\n", info.example);
+    return text + wrapped(fmt::format("Example: {}", info.example), 79, 9) + '\n';
   }
   text =
       "thickset: annealing and cooling of thick glass castings.\n\n"
       "thickset COMMAND [options]\n\n";
   for (const CommandInfo& info : commands) {
-    text += fmt::format("  {:<8} {}\n", info.name, info.answers);
+    text += wrapped(fmt::format("  {:<8} {}", info.name, info.answers), 78, 11) + '\n';
   }
   return text +
          "\nEvery quantity carries its unit: 75mm or 3in, 513C or 955F, 9C/h, 20nm/cm, 3MPa.\n"

@@ -17,6 +17,7 @@ ExitStatus tail(const Options& options) {
                                   .firing = options.firing,
                                   .hold_temperature = options.hold_at,
                                   .hold_length = options.hold,
+                                  .shown = options.degrees.value_or(controller.degrees),
                                   .steps = options.steps});
 
   const ReportContext context{

@@ -82,10 +82,11 @@ std::string find_data_file(const std::string& folder,
   const std::string shipped =
       (fs::path{folder} / kind / fmt::format("{}.{}", name, extension)).string();
   if (is_file(shipped)) return shipped;
-  if (name.find('.') != name.npos) return name;
 
   const std::vector<std::string> names = data_names(folder, kind, extension);
   const std::string nearest = nearest_name(name, names);
+  // A file that is not there; but some shipped names have a point in them.
+  if (name.find('.') != name.npos && nearest.empty()) return name;
   const std::string what = fmt::format("no {} is called {}", extension, in_quotes(name));
   if (!nearest.empty()) throw Error{place, what, fmt::format("did you mean {}?", nearest)};
   if (names.empty()) {

@@ -119,7 +119,8 @@ CheckResult check(const Casting& casting,
                   const Program& program,
                   const Firing& firing,
                   const Limits& limits,
-                  bool with_remedies) {
+                  bool with_remedies,
+                  Degrees shown) {
   const Temperature start = start_of(program, firing);
   const MeasureProgram measure_program = [&](const Program& changed) {
     return measure(casting, kiln, late, changed, firing);
@@ -193,14 +194,14 @@ CheckResult check(const Casting& casting,
     }
   }
 
-  for (Finding& finding : hold_findings(casting, measured)) {
+  for (Finding& finding : hold_findings(casting, measured, shown)) {
     result.findings.push_back(std::move(finding));
   }
   const Opening opening = earliest_opening(
       casting, measured.history, firing.room, limits.tension, measured.window_start_s);
   result.opens = opening.opens;
   result.open_after = opening.after;
-  for (Finding& finding : program_notes(casting, program, firing, measured)) {
+  for (Finding& finding : program_notes(casting, program, firing, measured, shown)) {
     result.findings.push_back(std::move(finding));
   }
   std::stable_sort(

@@ -42,6 +42,7 @@ struct CheckResult {
 /// Runs a program as this controller in this kiln would and compares with the limits.
 ///
 /// with_remedies: also compute passing rates (more simulations).
+/// shown: the degrees of the findings' sentences.
 /// Throws: Error when the input cannot be simulated.
 CheckResult check(const Casting& casting,
                   const Kiln& kiln,
@@ -49,6 +50,7 @@ CheckResult check(const Casting& casting,
                   const Program& program,
                   const Firing& firing,
                   const Limits& limits,
-                  bool with_remedies = true);
+                  bool with_remedies = true,
+                  Degrees shown = Degrees::celsius);
 
 }  // namespace thickset

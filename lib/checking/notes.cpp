@@ -9,6 +9,7 @@
 #include "checking/remedy.h"
 #include "relaxation/relaxation_time.h"
 #include "schedule/fit_to_controller.h"
+#include "units/spoken.h"
 
 namespace thickset {
 namespace {
@@ -53,7 +54,8 @@ double slowest_time_s(const Casting& casting) {
 void note_law_range(std::vector<Finding>& notes,
                     const char* what,
                     const ThermalLaw& law,
-                    const History& history) {
+                    const History& history,
+                    Degrees shown) {
   double lowest_K = history.rows.front().surface_K;
   double highest_K = lowest_K;
   for (const History::Row& row : history.rows) {
@@ -65,18 +67,20 @@ void note_law_range(std::vector<Finding>& notes,
       note(Finding::Kind::outside_model,
            -1,
            fmt::format(
-               "the glass goes from {:.0f} to {:.0f} C, its {} is known from {:.0f} to {:.0f} C: "
-               "the value at the end of that range is used beyond it",
-               Temperature::from_K(lowest_K).in_C(),
-               Temperature::from_K(highest_K).in_C(),
+               "the glass goes from {} to {}, its {} is known from {} to {}: the value at the end "
+               "of that range is used beyond it",
+               spoken(Temperature::from_K(lowest_K), shown),
+               spoken(Temperature::from_K(highest_K), shown),
                what,
-               Temperature::from_K(law.from_K()).in_C(),
-               Temperature::from_K(law.to_K()).in_C())));
+               spoken(Temperature::from_K(law.from_K()), shown),
+               spoken(Temperature::from_K(law.to_K()), shown))));
 }
 
 }  // namespace
 
-std::vector<Finding> hold_findings(const Casting& casting, const Measured& measured) {
+std::vector<Finding> hold_findings(const Casting& casting,
+                                   const Measured& measured,
+                                   Degrees shown) {
   const Glass& glass = casting.glass;
   const Temperature annealing = glass.annealing_point.value;
   const Temperature strain = glass.strain_point.value;
@@ -85,17 +89,16 @@ std::vector<Finding> hold_findings(const Casting& casting, const Measured& measu
     findings.push_back(note(
         Finding::Kind::hold_too_short,
         -1,
-        fmt::format("no hold near the annealing point ({:.0f} C): the glass is taken as cooled "
-                    "straight through",
-                    annealing.in_C())));
+        fmt::format("no hold near the annealing point ({}): the glass is taken as cooled straight "
+                    "through",
+                    spoken(annealing, shown))));
     return findings;
   }
   const AnnealHold& hold = *measured.hold;
-  const double hold_C = hold.temperature.in_C();
   const double length_min = in_min(hold.end_s - hold.start_s);
-  const double tolerance_K = sensor_tolerance(hold.temperature).in_K();
-  const Temperature floor =
-      strain + TemperatureDifference::from_K(hold_above_strain_K + tolerance_K);
+  const TemperatureDifference tolerance = sensor_tolerance(hold.temperature);
+  const TemperatureDifference above_strain = TemperatureDifference::from_K(hold_above_strain_K);
+  const Temperature floor = strain + above_strain + tolerance;
   const double needed_min = in_min(in_s(relaxation::time_to_relax(glass, hold.temperature)));
 
   if (hold.temperature < floor) {
@@ -103,36 +106,35 @@ std::vector<Finding> hold_findings(const Casting& casting, const Measured& measu
         note(Finding::Kind::hold_too_cool,
              hold.step,
              fmt::format(
-                 "the hold at {:.0f} C is nearer the strain point ({:.0f} C) than {:.0f} K and the "
-                 "sensor's tolerance of {:.1f} K: a sensor that reads high ends it unrelaxed; "
-                 "hold at {:.0f} C or above",
-                 hold_C,
-                 strain.in_C(),
-                 hold_above_strain_K,
-                 tolerance_K,
-                 std::ceil(floor.in_C()))));
+                 "the hold at {} is nearer the strain point ({}) than {} and the sensor's "
+                 "tolerance of {}: a sensor that reads high ends it unrelaxed; hold at {} or above",
+                 spoken(hold.temperature, shown),
+                 spoken(strain, shown),
+                 spoken(above_strain, shown),
+                 spoken(tolerance, shown),
+                 spoken(whole_degree_above(floor, shown), shown))));
   }
   if (hold.temperature > annealing + TemperatureDifference::from_K(hold_above_annealing_K)) {
     findings.push_back(note(Finding::Kind::hold_too_hot,
                             hold.step,
-                            fmt::format("the hold at {:.0f} C is far above the annealing point "
-                                        "({:.0f} C): the piece may sag or take up the mould's skin",
-                                        hold_C,
-                                        annealing.in_C())));
+                            fmt::format("the hold at {} is far above the annealing point ({}): the "
+                                        "piece may sag or take up the mould's skin",
+                                        spoken(hold.temperature, shown),
+                                        spoken(annealing, shown))));
   }
   const bool below_annealing =
       hold.temperature < annealing - TemperatureDifference::from_K(hold_below_annealing_K);
   const History::Row& end = row_at(measured.history, hold.end_s);
   if (below_annealing && !hold.relaxes) {
-    Finding finding =
-        note(Finding::Kind::hold_too_short,
-             hold.step,
-             fmt::format(
-                 "the hold of {:.0f} min at {:.0f} C is too short to relax the glass there: it "
-                 "needs {:.0f} min once the slowest glass has arrived; what the fall has set stays",
-                 length_min,
-                 hold_C,
-                 needed_min));
+    Finding finding = note(
+        Finding::Kind::hold_too_short,
+        hold.step,
+        fmt::format(
+            "the hold of {:.0f} min at {} is too short to relax the glass there: it needs {:.0f} "
+            "min once the slowest glass has arrived; what the fall has set stays",
+            length_min,
+            spoken(hold.temperature, shown),
+            needed_min));
     finding.value = length_min;
     finding.limit = needed_min;
     finding.over = true;
@@ -141,14 +143,13 @@ std::vector<Finding> hold_findings(const Casting& casting, const Measured& measu
   const double left_K = std::abs(end.centre_K - end.surface_K);
   if (left_K > even_K) {
     const double more_min = in_min(slowest_time_s(casting) * std::log(left_K / even_K));
-    findings.push_back(
-        note(Finding::Kind::hold_too_short,
-             hold.step,
-             fmt::format("when the hold ends the core is still {:.1f} K from the surface; "
-                         "{:.0f} min more would bring it within {:.0f} K",
-                         left_K,
-                         std::max(more_min, 1.0),
-                         even_K)));
+    findings.push_back(note(Finding::Kind::hold_too_short,
+                            hold.step,
+                            fmt::format("when the hold ends the core is still {} from the surface; "
+                                        "{:.0f} min more would bring it within {}",
+                                        spoken(TemperatureDifference::from_K(left_K), shown),
+                                        std::max(more_min, 1.0),
+                                        spoken(TemperatureDifference::from_K(even_K), shown))));
   }
   return findings;
 }
@@ -156,7 +157,8 @@ std::vector<Finding> hold_findings(const Casting& casting, const Measured& measu
 std::vector<Finding> program_notes(const Casting& casting,
                                    const Program& program,
                                    const Firing& firing,
-                                   const Measured& measured) {
+                                   const Measured& measured,
+                                   Degrees shown) {
   std::vector<Finding> notes;
   if (measured.followed.broken_off) {
     Finding finding =
@@ -173,10 +175,10 @@ std::vector<Finding> program_notes(const Casting& casting,
         note(Finding::Kind::kiln_cannot_follow,
              late.step,
              fmt::format("step {}: the kiln cannot follow by itself; it arrives {:.0f} min "
-                         "late and is up to {:.0f} K above the program",
+                         "late and is up to {} above the program",
                          late.step + 1,
                          in_min(in_s(late.late)),
-                         late.above.in_K())));
+                         spoken(late.above, shown))));
   }
   const Temperature start = start_of(program, firing);
   bool cooled = false;
@@ -185,26 +187,25 @@ std::vector<Finding> program_notes(const Casting& casting,
     const bool heats = keyed.to > keyed.from;
     cooled = cooled || keyed.to < keyed.from;
     if (heats && cooled) {
-      notes.push_back(
-          note(Finding::Kind::heats,
-               static_cast<int>(i),
-               fmt::format("step {} heats, from {:.0f} to {:.0f} C: is its target right?",
-                           i + 1,
-                           keyed.from.in_C(),
-                           keyed.to.in_C())));
+      notes.push_back(note(Finding::Kind::heats,
+                           static_cast<int>(i),
+                           fmt::format("step {} heats, from {} to {}: is its target right?",
+                                       i + 1,
+                                       spoken(keyed.from, shown),
+                                       spoken(keyed.to, shown))));
     }
   }
   const Temperature end = program.steps.back().target;
   if (end < firing.room + TemperatureDifference::from_K(last_target_above_room_K)) {
-    notes.push_back(
-        note(Finding::Kind::no_cooling_to_room,
-             static_cast<int>(program.steps.size()) - 1,
-             fmt::format(
-                 "the last target, {:.0f} C, is within {:.0f} K of the room ({:.0f} C): a kiln may "
-                 "never reach it and the program never end",
-                 end.in_C(),
-                 last_target_above_room_K,
-                 firing.room.in_C())));
+    notes.push_back(note(
+        Finding::Kind::no_cooling_to_room,
+        static_cast<int>(program.steps.size()) - 1,
+        fmt::format(
+            "the last target, {}, is within {} of the room ({}): a kiln may never reach it and "
+            "the program never end",
+            spoken(end, shown),
+            spoken(TemperatureDifference::from_K(last_target_above_room_K), shown),
+            spoken(firing.room, shown))));
   }
   const Length ball = largest_ball(casting.governing_shape());
   if (ball < thinnest_made_for || ball > thickest_made_for) {
@@ -218,9 +219,12 @@ std::vector<Finding> program_notes(const Casting& casting,
                          thickest_made_for.in_mm())));
   }
   note_law_range(
-      notes, "conductivity", casting.glass.conductivity_W_per_m_K.value, measured.history);
-  note_law_range(
-      notes, "heat capacity", casting.glass.heat_capacity_J_per_kg_K.value, measured.history);
+      notes, "conductivity", casting.glass.conductivity_W_per_m_K.value, measured.history, shown);
+  note_law_range(notes,
+                 "heat capacity",
+                 casting.glass.heat_capacity_J_per_kg_K.value,
+                 measured.history,
+                 shown);
   return notes;
 }
 

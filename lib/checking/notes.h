@@ -8,8 +8,8 @@
 namespace thickset {
 
 /// What is wrong with the anneal hold, or worth knowing about it: missing, too cool, too hot, too
-/// short to relax or to even out.
-std::vector<Finding> hold_findings(const Casting& casting, const Measured& measured);
+/// short to relax or to even out. Sentences are in the degrees to be shown.
+std::vector<Finding> hold_findings(const Casting& casting, const Measured& measured, Degrees shown);
 
 /// What else a person should know of the program: the kiln cannot follow, a step heats, the end is
 /// too hot or below the room, the casting or a temperature is outside what the models were made
@@ -17,7 +17,8 @@ std::vector<Finding> hold_findings(const Casting& casting, const Measured& measu
 std::vector<Finding> program_notes(const Casting& casting,
                                    const Program& program,
                                    const Firing& firing,
-                                   const Measured& measured);
+                                   const Measured& measured,
+                                   Degrees shown);
 
 /// Steps that this controller cannot be told as they stand.
 std::vector<Finding> controller_notes(const Program& program,

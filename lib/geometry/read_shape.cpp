@@ -57,7 +57,8 @@ const Kind& find_kind(const ShapeWords& words) {
       throw Error{words.kind_place, "unknown shape " + in_quotes(word), other.say};
     }
   }
-  throw Error{words.kind_place, "unknown shape " + in_quotes(word),
+  throw Error{words.kind_place,
+              "unknown shape " + in_quotes(word),
               "use slab, rod, ball, block, disc, bar or prism"};
 }
 
@@ -92,7 +93,8 @@ std::string_view after_number(std::string_view text) {
 void spread_unit(std::vector<std::string>& parts, std::string_view size, const Place& place) {
   const std::string unit{after_number(parts.back())};
   if (unit.empty()) {
-    throw Error{place, fmt::format("size {} ends without a unit", in_quotes(size)),
+    throw Error{place,
+                fmt::format("size {} ends without a unit", in_quotes(size)),
                 "put mm, cm or in behind the last number"};
   }
   std::size_t bare = 0;
@@ -100,7 +102,8 @@ void spread_unit(std::vector<std::string>& parts, std::string_view size, const P
     if (after_number(part).empty()) ++bare;
   }
   if (bare != 0 && bare != parts.size() - 1) {
-    throw Error{place, fmt::format("size {} has a unit at some numbers only", in_quotes(size)),
+    throw Error{place,
+                fmt::format("size {} has a unit at some numbers only", in_quotes(size)),
                 "give the unit once, at the end, or at every number"};
   }
   for (std::string& part : parts) {
@@ -110,8 +113,11 @@ void spread_unit(std::vector<std::string>& parts, std::string_view size, const P
 
 void check_positive(Length length, const std::string& part, const Place& place) {
   if (length.in_m() > 0.0 && std::isfinite(length.in_m())) return;  // accepting form: NaN fails too
-  throw Error{place, fmt::format("size {} is not above zero", in_quotes(part)),
-              "give the size of the glass"};
+  throw Error{place,
+              fmt::format("size {} is not above zero", in_quotes(part)),
+              fmt::format("give a size from {:.0f} to {:.0f} mm",
+                          thinnest_accepted.in_mm(),
+                          thickest_accepted.in_mm())};
 }
 
 std::vector<Length> read_sizes(const Kind& kind, const ShapeWords& words) {
@@ -127,8 +133,12 @@ std::vector<Length> read_sizes(const Kind& kind, const ShapeWords& words) {
   }
   if (parts.size() != kind.n_sizes) {
     throw Error{place,
-                fmt::format("{} needs {} size{}, {} has {}", kind.word, kind.n_sizes,
-                            kind.n_sizes == 1 ? "" : "s", in_quotes(size), parts.size()),
+                fmt::format("{} needs {} size{}, {} has {}",
+                            kind.word,
+                            kind.n_sizes,
+                            kind.n_sizes == 1 ? "" : "s",
+                            in_quotes(size),
+                            parts.size()),
                 mend};
   }
   spread_unit(parts, size, place);
@@ -151,18 +161,21 @@ Faces read_faces(const Kind& kind, const ShapeWords& words) {
   const std::string_view faces = trimmed(words.faces);
   if (faces.empty() || faces == "both") return Faces::both;
   if (kind.word != "slab") {
-    throw Error{words.faces_place,
-                fmt::format("faces {} do not fit a {}, which is cooled all round", in_quotes(faces),
-                            kind.word),
-                "leave faces out, or describe the piece as a slab cooled from one face"};
+    throw Error{
+        words.faces_place,
+        fmt::format(
+            "faces {} do not fit a {}, which is cooled all round", in_quotes(faces), kind.word),
+        "leave faces out, or describe the piece as a slab cooled from one face"};
   }
   if (faces == "one-free") return Faces::one_free;
   if (faces == "one-held") return Faces::one_held;
   if (faces == "one") {
-    throw Error{words.faces_place, "faces \"one\" leaves open whether the glass can bend",
+    throw Error{words.faces_place,
+                "faces \"one\" leaves open whether the glass can bend",
                 "say one-free (free to bend) or one-held (held flat)"};
   }
-  throw Error{words.faces_place, "unknown faces " + in_quotes(faces),
+  throw Error{words.faces_place,
+              "unknown faces " + in_quotes(faces),
               "use both, one-free (free to bend) or one-held (held flat)"};
 }
 
@@ -181,8 +194,10 @@ void check_range(const Shape& shape, const std::vector<Length>& sizes, const Pla
   const Length thickness = largest_ball(shape);
   if (!(thickness >= thinnest_accepted && thickness <= thickest_accepted)) {
     throw Error{place,
-                fmt::format("thickness {:.4g} mm is outside {:.0f}..{:.0f} mm", thickness.in_mm(),
-                            thinnest_accepted.in_mm(), thickest_accepted.in_mm()),
+                fmt::format("thickness {:.4g} mm is outside {:.0f}..{:.0f} mm",
+                            thickness.in_mm(),
+                            thinnest_accepted.in_mm(),
+                            thickest_accepted.in_mm()),
                 mend};
   }
   for (const Length size : sizes) {

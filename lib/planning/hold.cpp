@@ -7,6 +7,7 @@
 
 #include "base/error.h"
 #include "relaxation/relaxation_time.h"
+#include "units/spoken.h"
 
 namespace thickset {
 namespace {
@@ -73,7 +74,8 @@ Hold size_hold(const Casting& casting,
                const Kiln& kiln,
                const Firing& firing,
                Rate setting_rate,
-               std::optional<Temperature> fixed_temperature) {
+               std::optional<Temperature> fixed_temperature,
+               Degrees shown) {
   const Glass& glass = casting.glass;
   const Shape shape = casting.governing_shape();
   Hold hold{.temperature = fixed_temperature.value_or(glass.annealing_point.value)};
@@ -119,18 +121,16 @@ Hold size_hold(const Casting& casting,
 
   if (hold.temperature < hold_floor(glass)) {
     hold.notes.push_back(
-        fmt::format("{:.0f} C is below {:.0f} C, the strain point plus {:.0f} K and the sensor's "
-                    "tolerance: used "
+        fmt::format("{} is below {}, the strain point plus {} and the sensor's tolerance: used "
                     "only because you fixed it",
-                    hold.temperature.in_C(),
-                    std::ceil(hold_floor(glass).in_C()),
-                    above_strain_K));
+                    spoken(hold.temperature, shown),
+                    spoken(whole_degree_above(hold_floor(glass), shown), shown),
+                    spoken(TemperatureDifference::from_K(above_strain_K), shown)));
   }
   if (hold_K > glass.annealing_point.value.in_K() + far_above_annealing_K) {
-    hold.notes.push_back(
-        fmt::format("{:.0f} C is far above the annealing point ({:.0f} C): the piece may sag",
-                    hold.temperature.in_C(),
-                    glass.annealing_point.value.in_C()));
+    hold.notes.push_back(fmt::format("{} is far above the annealing point ({}): the piece may sag",
+                                     spoken(hold.temperature, shown),
+                                     spoken(glass.annealing_point.value, shown)));
   }
   return hold;
 }

@@ -33,6 +33,7 @@ inline constexpr double evening_share = 0.05;  ///< of the difference under the 
 
 /// Sizes a hold. fixed_temperature: the user's own; else the annealing point.
 /// setting_rate: the cooling rate that follows, which says what "even" means.
+/// shown: the degrees of the notes' sentences.
 /// Throws: Error where the temperature makes no sense for the glass: above the softening point
 /// (asks whether degrees F were meant) or so cool that relaxing would take over 30 days (names the
 /// floor).
@@ -40,6 +41,7 @@ Hold size_hold(const Casting& casting,
                const Kiln& kiln,
                const Firing& firing,
                Rate setting_rate,
-               std::optional<Temperature> fixed_temperature = std::nullopt);
+               std::optional<Temperature> fixed_temperature = std::nullopt,
+               Degrees shown = Degrees::celsius);
 
 }  // namespace thickset

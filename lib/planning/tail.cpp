@@ -49,7 +49,9 @@ class Planner {
                        controller_.late_on_cooling,
                        tail.fitted.program,
                        request_.firing,
-                       request_.limits);
+                       request_.limits,
+                       true,
+                       request_.shown);
     tail.steps_used = steps_used(tail.fitted.program, controller_);
     describe(tail);
     return tail;
@@ -57,7 +59,8 @@ class Planner {
 
  private:
   void size_hold_for(Tail& tail, Rate setting) const {
-    tail.hold = size_hold(casting_, kiln_, request_.firing, setting, hold_temperature());
+    tail.hold =
+        size_hold(casting_, kiln_, request_.firing, setting, hold_temperature(), request_.shown);
     if (request_.hold_length) {
       if (*request_.hold_length < tail.hold.total()) {
         tail.hold.notes.push_back(

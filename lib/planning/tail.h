@@ -25,6 +25,7 @@ struct TailRequest {
   Firing firing;
   std::optional<Temperature> hold_temperature;
   std::optional<Duration> hold_length;
+  Degrees shown = Degrees::celsius;  ///< of the notes' sentences
   std::optional<int> steps;  ///< fewer than the controller has, when some are taken by the heat-up
 };
 

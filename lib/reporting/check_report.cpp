@@ -36,7 +36,7 @@ std::string first_lines(const ReportContext& context, const CheckResult& result)
 
 std::string step_table(const ReportContext& context, const CheckResult& result) {
   const Display& display = context.display;
-  std::string text = fmt::format("{:>4} {:>7} {:>7} {:>10} {:>12} {:>9} {:>8} {:>6}  {}\n",
+  std::string text = fmt::format("{:>4} {:>7} {:>7} {:>10} {:>12} {:>9} {:>8} {:>6}{}\n",
                                  "step",
                                  "from",
                                  "to",
@@ -49,7 +49,7 @@ std::string step_table(const ReportContext& context, const CheckResult& result) 
   for (std::size_t i = 0; i < result.steps.size(); ++i) {
     const StepResult& step = result.steps[i];
     text += fmt::format(
-        "{:>4} {:>7} {:>7} {:>10} {:>12} {:>9} {:>8} {:>6}  {}\n",
+        "{:>4} {:>7} {:>7} {:>10} {:>12} {:>9} {:>8} {:>6}{}\n",
         i + 1,
         show(step.from, display),
         show(step.to, display),
@@ -58,7 +58,7 @@ std::string step_table(const ReportContext& context, const CheckResult& result) 
         show_difference(TemperatureDifference::from_K(step.largest_difference_K), display),
         step.tension_Pa > 0.0 ? fmt::format("{:.1f} MPa", step.tension_Pa * 1e-6) : "-",
         step.retardation_nm_per_cm > 0.0 ? fmt::format("{:.1f}", step.retardation_nm_per_cm) : "-",
-        step.over ? "over" : "");
+        step.over ? "  over" : "");
   }
   return text +
          "nm/cm: what would stay if this step's gradient were the one that is set; the\n"

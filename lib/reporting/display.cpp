@@ -1,5 +1,6 @@
 #include "reporting/display.h"
 
+#include <algorithm>
 #include <cmath>
 
 #include <fmt/format.h>
@@ -29,6 +30,10 @@ std::string show(Temperature temperature, const Display& display) {
 std::string show_difference(TemperatureDifference difference, const Display& display) {
   return fmt::format(
       "{} °{}", sensible(in_degrees(difference, display.degrees)), letter(display.degrees));
+}
+
+TemperatureDifference size_of(TemperatureDifference difference) {
+  return TemperatureDifference::from_K(std::abs(difference.in_K()));
 }
 
 std::string show(Rate rate, const Display& display) {
@@ -69,20 +74,24 @@ std::string show(Clock clock) {
 }
 
 std::string wrapped(std::string_view text, std::size_t width, std::size_t indent) {
-  std::string result;
-  std::size_t column = 0;
+  const std::size_t lead = std::min(text.find_first_not_of(' '), text.size());
+  std::string result{text.substr(0, lead)};
+  text.remove_prefix(lead);
+  std::size_t column = lead;
+  bool first = true;
   while (!text.empty()) {
     const std::size_t end = text.find(' ');
     const std::string_view word = text.substr(0, end);
     const std::size_t length = count_characters(word);
-    if (column > 0 && column + 1 + length > width) {
+    if (!first && column + 1 + length > width) {
       result += '\n';
       result.append(indent, ' ');
       column = indent;
-    } else if (column > 0) {
+    } else if (!first) {
       result += ' ';
       ++column;
     }
+    first = false;
     result += word;
     column += length;
     text.remove_prefix(end == std::string_view::npos ? text.size() : end + 1);

@@ -22,10 +22,11 @@ struct Display {
 
 std::string show(Temperature temperature, const Display& display);  ///< "513 °C"
 std::string show_difference(TemperatureDifference difference,
-                            const Display& display);      ///< "1.7 °C"
-std::string show(Rate rate, const Display& display);      ///< "9.1 °C/h"
-std::string show(Length length, const Display& display);  ///< "75 mm"
-std::string show(Duration duration);                      ///< "16 h 46 min"
+                            const Display& display);              ///< "1.7 °C"
+TemperatureDifference size_of(TemperatureDifference difference);  ///< without its sign
+std::string show(Rate rate, const Display& display);              ///< "9.1 °C/h"
+std::string show(Length length, const Display& display);          ///< "75 mm"
+std::string show(Duration duration);                              ///< "16 h 46 min"
 std::string show_days(Duration duration);  ///< "74 h 40 min (3.1 days)" from two days on
 
 /// Minutes on a wall clock, for a start typed by a person.
@@ -33,7 +34,7 @@ using Clock = std::chrono::local_time<std::chrono::minutes>;
 std::string show(Clock clock);  ///< "Fri 2026-11-27 18:00"
 
 /// A text broken at spaces into lines of at most `width` columns, the later ones indented by
-/// `indent`.
+/// `indent`, the first as it is.
 std::string wrapped(std::string_view text, std::size_t width = 78, std::size_t indent = 2);
 
 /// "- " lines, each wrapped.

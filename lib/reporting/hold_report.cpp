@@ -17,9 +17,9 @@ std::string hold_text(const ReportContext& context, const Hold& hold, bool expla
     text += fmt::format("  {:>12}  {}\n", show(time), what);
   };
   part(hold.arriving,
-       fmt::format("arriving: the slowest glass is {} behind when the kiln arrives,",
-                   show_difference(hold.behind_on_arrival, display)));
-  text += fmt::format("                and comes within {}\n",
+       fmt::format("arriving: the slowest glass, {} behind the kiln, comes",
+                   show_difference(size_of(hold.behind_on_arrival), display)));
+  text += fmt::format("                within {} of it\n",
                       show_difference(TemperatureDifference::from_K(arrival_tol_K), display));
   part(hold.evening,
        fmt::format("evening out: to {:.0f} % of the difference while cooling later",

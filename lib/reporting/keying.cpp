@@ -91,17 +91,18 @@ std::string keying_table(const Controller& controller, const Program& program) {
       text += by_lines(&controller, program, keyed);
       break;
   }
-  text += controller.end_key.empty() ? std::string{"  after the last step: nothing to key"}
-                                     : "  after the last step: key " + controller.end_key;
+  std::string end = "after the last step: ";
+  end += controller.end_key.empty() ? std::string{"nothing to key"} : "key " + controller.end_key;
   switch (controller.after_end) {
-    case Controller::AfterEnd::off: text += "; the kiln then goes off\n"; break;
+    case Controller::AfterEnd::off: end += "; the kiln then goes off"; break;
     case Controller::AfterEnd::holds:
-      text += "; it then holds the last target until you switch it off\n";
+      end += "; it then holds the last target until you switch it off";
       break;
     case Controller::AfterEnd::returns:
-      text += "; it then goes back to its main setpoint: set that to room temperature first\n";
+      end += "; it then goes back to its main setpoint: set that to room temperature first";
       break;
   }
+  text += wrapped("  " + end, 78, 4) + '\n';
   if (!controller.late_on_cooling_known) {
     text += wrapped(
                 "  What it does when the kiln is late on cooling is not known: taken as going "

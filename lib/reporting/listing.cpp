@@ -13,7 +13,7 @@ std::string row(const char* name, const std::string& value, const Property<T>& p
                              property.assumed ? "assumed: " : "",
                              property.source),
                  79,
-                 4) +
+                 44) +
          '\n';
 }
 
@@ -44,7 +44,7 @@ const char* word(Controller::LateOnCooling late) {
 }  // namespace
 
 std::string glass_table(const std::vector<Glass>& glasses, const Display& display) {
-  std::string text = fmt::format("{:<27} {:>9} {:>8} {:>9} {:>12}  {}\n",
+  std::string text = fmt::format("{:<27} {:>9} {:>8} {:>9} {:>7}  {}\n",
                                  "glass",
                                  "annealing",
                                  "strain",
@@ -52,7 +52,7 @@ std::string glass_table(const std::vector<Glass>& glasses, const Display& displa
                                  "1e-6/K",
                                  "assumed values");
   for (const Glass& glass : glasses) {
-    text += fmt::format("{:<27} {:>9} {:>8} {:>9} {:>12.2f}  {}\n",
+    text += fmt::format("{:<27} {:>9} {:>8} {:>9} {:>7.2f}  {}\n",
                         glass.name,
                         show(glass.annealing_point.value, display),
                         show(glass.strain_point.value, display),
@@ -64,7 +64,7 @@ std::string glass_table(const std::vector<Glass>& glasses, const Display& displa
 }
 
 std::string describe(const Glass& glass, const Display& display) {
-  std::string text = glass.name + ": " + glass.title + '\n';
+  std::string text = wrapped(glass.name + ": " + glass.title) + '\n';
   text += row("annealing point", show(glass.annealing_point.value, display), glass.annealing_point);
   text += row("strain point", show(glass.strain_point.value, display), glass.strain_point);
   if (glass.softening_point) {
@@ -99,14 +99,16 @@ std::string describe(const Glass& glass, const Display& display) {
   text += row("stress-optical coeff.",
               fmt::format("{:.2f} /TPa", glass.stress_optical_per_Pa.value * 1e12),
               glass.stress_optical_per_Pa);
-  text += "Conductivity and heat capacity are shown at 20 C and at the annealing point.\n";
+  text +=
+      fmt::format("Conductivity and heat capacity are shown at {} and at the annealing point.\n",
+                  show(Temperature::from_K(room_K), display));
   if (!glass.warnings.empty()) text += "About this glass:\n" + listed(glass.warnings);
   return text;
 }
 
 std::string describe(const Casting& casting, const Display& display) {
   const EquivalentSlabs slabs = equivalent_slabs(casting.governing_shape());
-  std::string text = casting.title + '\n';
+  std::string text = wrapped(casting.title) + '\n';
   text += fmt::format("  shape      {}\n", describe(casting.shape, display.lengths));
   text += fmt::format("  glass      {}\n", casting.glass.name);
   text += fmt::format("  thickness  {} (largest ball that fits)\n",
@@ -116,15 +118,16 @@ std::string describe(const Casting& casting, const Display& display) {
                         show(*casting.reservoir, display),
                         casting.reservoir_governs() ? ", thicker than the piece: it governs" : "");
   }
-  text += fmt::format("  equivalent slabs: {} for rates, {} for the hold, {} for nm/cm\n",
-                      show(slabs.steady_difference, display),
-                      show(slabs.slowest_mode, display),
-                      show(slabs.permanent_tension, display));
+  text += wrapped(fmt::format("  equivalent slabs: {} for rates, {} for the hold, {} for nm/cm",
+                              show(slabs.steady_difference, display),
+                              show(slabs.slowest_mode, display),
+                              show(slabs.permanent_tension, display))) +
+          '\n';
   return text;
 }
 
 std::string describe(const Kiln& kiln, const Display& display) {
-  std::string text = kiln.name + ": " + kiln.title + "\n  falls by itself at\n";
+  std::string text = wrapped(kiln.name + ": " + kiln.title) + "\n  falls by itself at\n";
   for (const NaturalCooling::Point& point : kiln.natural_cooling.points()) {
     text += fmt::format(
         "    {:>8}  {:>10}\n", show(point.temperature, display), show(point.rate, display));
@@ -140,7 +143,7 @@ std::string describe(const Kiln& kiln, const Display& display) {
 std::string describe(const Controller& controller) {
   const Degrees degrees = controller.degrees;
   const char* unit = letter(degrees);
-  std::string text = controller.name + ": " + controller.title + '\n';
+  std::string text = wrapped(controller.name + ": " + controller.title) + '\n';
   text += fmt::format("  a step is         {}\n", word(controller.step_form));
   text += fmt::format("  steps             {}\n", controller.steps);
   text += fmt::format("  targets           {:g} to {:g} °{} in steps of {:g} °{}\n",

@@ -1,5 +1,6 @@
 #include <fmt/format.h>
 
+#include "checking/opening.h"
 #include "checking/remedy.h"
 #include "reporting/cautions.h"
 #include "reporting/keying.h"
@@ -40,7 +41,7 @@ std::string first_lines(const ReportContext& context, const Tail& tail) {
 std::string stage_table(const ReportContext& context, const Tail& tail) {
   const Display& display = context.display;
   const Program& keyed = tail.fitted.program;
-  std::string text = fmt::format("{:<8} {:>7} {:>7} {:>10} {:>12} {:>8} {:>7}  {}\n",
+  std::string text = fmt::format("{:<7} {:>7} {:>7} {:>9} {:>12} {:>9} {:>7}  {}\n",
                                  "stage",
                                  "from",
                                  "to",
@@ -64,7 +65,7 @@ std::string stage_table(const ReportContext& context, const Tail& tail) {
       tension_Pa = std::max(tension_Pa, step.tension_Pa);
     }
     text += fmt::format(
-        "{:<8} {:>7} {:>7} {:>10} {:>12} {:>8} {:>7}  {}\n",
+        "{:<7} {:>7} {:>7} {:>9} {:>12} {:>9} {:>7}  {}\n",
         name,
         show(keyed_step(keyed, at.front(), start).from, display),
         show(keyed.steps[at.back()].target, display),
@@ -95,17 +96,20 @@ std::string stage_table(const ReportContext& context, const Tail& tail) {
 std::string totals(const ReportContext& context, const Tail& tail) {
   const Display& display = context.display;
   std::string text;
-  text += fmt::format("{} of {} steps used. Program ends after {}, {} on this kiln.\n",
-                      tail.steps_used,
-                      context.controller.steps,
-                      show_days(tail.check.program_time),
-                      show(tail.fitted.program.steps.back().target, display));
+  text += wrapped(fmt::format("{} of {} steps used. Program ends after {}, {} on this kiln.",
+                              tail.steps_used,
+                              context.controller.steps,
+                              show_days(tail.check.program_time),
+                              show(tail.fitted.program.steps.back().target, display))) +
+          '\n';
   if (tail.check.opens) {
     text +=
         wrapped(fmt::format(
-            "Earliest opening after {}: the slowest glass is then at most 40 °C and within 15 °C "
-            "of the room, as computed; the display alone does not tell.",
-            show_days(tail.check.open_after))) +
+            "Earliest opening after {}: the slowest glass is then at most {} and within {} of the "
+            "room, as computed; the display alone does not tell.",
+            show_days(tail.check.open_after),
+            show(Temperature::from_C(opening_limit_C), display),
+            show_difference(TemperatureDifference::from_K(opening_above_room_K), display))) +
         '\n';
   } else {
     text += "Within the time computed the glass does not get cool enough to open.\n";
@@ -120,15 +124,19 @@ std::string totals(const ReportContext& context, const Tail& tail) {
 
 std::string why_the_hold(const ReportContext& context, const Hold& hold) {
   const Display& display = context.display;
+  const double margin_min = in_min(hold.margin);
+  std::string rest = fmt::format("{} rounding", show(hold.margin));
+  if (margin_min < 0.0) rest = fmt::format("together {} more than you fixed", show(-hold.margin));
+  if (margin_min >= 1.0) rest = fmt::format("{} more since you fixed it", show(hold.margin));
   return wrapped(fmt::format(
              "The hold: {} for the slowest glass to arrive (it is {} behind when the kiln gets "
-             "there), {} to even out, {} to relax if the sensor reads {} too high, {} rounding.",
+             "there), {} to even out, {} to relax if the sensor reads {} too high, {}.",
              show(hold.arriving),
-             show_difference(hold.behind_on_arrival, display),
+             show_difference(size_of(hold.behind_on_arrival), display),
              show(hold.evening),
              show(hold.relaxing),
              show_difference(hold.sensor_tolerance, display),
-             show(hold.margin))) +
+             rest)) +
          '\n';
 }
 

@@ -1,0 +1,238 @@
+#include <doctest/doctest.h>
+
+#include <algorithm>
+#include <filesystem>
+#include <regex>
+#include <string>
+#include <vector>
+
+#include "base/text.h"
+#include "cli/read_answer.h"
+#include "cli/run_program.h"
+#include "temporary_folder.h"
+
+using namespace thickset;
+
+namespace {
+
+using Words = std::vector<std::string>;
+
+constexpr std::size_t widest_line = 80;
+
+std::vector<std::string> shipped(const std::string& kind) {
+  std::vector<std::string> names;
+  for (const auto& entry :
+       std::filesystem::directory_iterator{std::string{THICKSET_SOURCE} + "/data/" + kind}) {
+    names.push_back(entry.path().stem().string());
+  }
+  std::sort(names.begin(), names.end());
+  return names;
+}
+
+const std::string cooling_C =
+    "target_C,rate_C_per_h,hold_min\n513,asap,30\n400,60,0\n300,30,0\n50,20,0\n";
+
+/// The answer, of a run that had one; its words are looked at whatever they are about.
+std::string answer(const Words& words) {
+  const ProgramRun run = run_program(words);
+  std::string line;
+  for (const std::string& word : words) line += word + ' ';
+  CAPTURE(line);
+  CAPTURE(run.errors);
+  CHECK(run.in_time);
+  CHECK((run.exit_status == 0 || run.exit_status == 1));
+  CHECK(run.errors.empty());
+  CHECK(!run.output.empty());
+  static const std::regex promises{"\\b(safe|proven|guaranteed)\\b", std::regex::icase};
+  CHECK(!std::regex_search(run.output, promises));
+  return run.output;
+}
+
+/// An answer in text form, its lines looked at.
+std::string page(const Words& words) {
+  const std::string text = answer(words);
+  std::string too_wide;
+  for (const std::string& line : lines_of(text)) {
+    if (count_characters(line) > widest_line) too_wide += line + '\n';
+  }
+  CHECK(too_wide == "");
+  return text;
+}
+
+/// The lines of a text in which a temperature of the other scale stands: what a glass rests on and
+/// what it is called are in the units of their sources.
+std::string lines_in_C(const std::string& text) {
+  static const std::regex in_C{"[0-9] ?(°C|C\\b|K\\b)"};
+  std::string found;
+  bool of_sources = false;
+  for (const std::string& line : lines_of(text)) {
+    if (line.empty()) of_sources = false;
+    if (line.starts_with("Assumed, since") || line.starts_with("About this glass") ||
+        line.starts_with("For: ")) {
+      of_sources = true;
+    }
+    const std::string bare = std::regex_replace(line, std::regex{"e-6 /K"}, "");
+    if (!of_sources && std::regex_search(bare, in_C)) found += line + '\n';
+  }
+  return found;
+}
+
+}  // namespace
+
+TEST_CASE("text: no line of tail and hold is wider than a screen, for any casting and controller") {
+  for (const std::string& casting : shipped("castings")) {
+    page({"hold", "--casting", casting, "--explain"});
+    page({"tail", "--casting", casting, "--start", "2026-11-27 18:00"});
+    page({"tail", "--casting", casting, "--degrees", "F", "--lengths", "inch"});
+    page({"tail", "--casting", casting, "--hold-at", "560C", "--hold", "10min"});
+  }
+  for (const std::string& controller : shipped("controllers")) {
+    page({"tail", "--casting", "block-75x75x150", "--controller", controller});
+    page({"tail", "--casting", "head-with-reservoir", "--controller", controller});
+  }
+  page({"tail", "--casting", "slab-50", "--grade", "1nm/cm", "--tension", "0.3MPa"});
+  page({"tail", "--casting", "slab-50", "--steps", "2"});
+}
+
+TEST_CASE("text: no line of check and convert is wider than a screen") {
+  const TemporaryFolder folder;
+  const std::string program = folder.file("p.csv", cooling_C);
+  for (const std::string& casting : shipped("castings")) {
+    page({"check", program, "--casting", casting, "--start", "2026-11-27 18:00"});
+  }
+  for (const std::string& controller : shipped("controllers")) {
+    page({"check", program, "--casting", "slab-50", "--controller", controller});
+    page({"convert", program, "--controller", controller, "--from", "800C"});
+  }
+  page({"convert", program, "--to", "time", "--from", "800C"});
+}
+
+TEST_CASE("text: with --degrees F and --lengths inch no C, K or mm is left in an answer") {
+  const TemporaryFolder folder;
+  const std::string program = folder.file("p.csv", cooling_C);
+  const std::string cold = folder.file("cold.csv", "target_C,minutes\n520,60\n470,120\n30,60\n");
+  const Words in_F = {"--degrees", "F", "--lengths", "inch"};
+  const std::vector<Words> questions = {
+      {"tail", "--glass", "lead-crystal-24", "--thickness", "3in"},
+      {"tail", "--casting", "slab-50", "--hold-at", "1040F", "--hold", "10min"},
+      {"tail", "--casting", "slab-50", "--hold-at", "890F"},
+      {"tail", "--casting", "head-with-reservoir", "--from", "60F"},
+      {"hold", "--casting", "ball-90", "--explain"},
+      {"hold", "--casting", "slab-50", "--hold-at", "890F"},
+      {"check", program, "--casting", "slab-50"},
+      {"check", cold, "--casting", "block-75x75x150"},
+      {"check", cold, "--casting", "ball-90"}};
+  static const std::regex in_mm{"[0-9] ?mm\\b"};
+  for (Words words : questions) {
+    words.insert(words.end(), in_F.begin(), in_F.end());
+    const std::string text = page(words);
+    CAPTURE(text);
+    CHECK(lines_in_C(text) == "");
+    CHECK(text.find("°F") != std::string::npos);
+    if (words[1] != "--casting" && words[0] != "check") CHECK(!std::regex_search(text, in_mm));
+  }
+}
+
+TEST_CASE("keys: tail, hold and check have their stable names, once each") {
+  const TemporaryFolder folder;
+  const std::string tail =
+      answer({"tail", "--casting", "block-75x75x150", "--degrees", "F", "--format", "keys"});
+  const auto tail_keys = keys_of(tail);
+  CHECK(tail_keys.size() == lines_of(tail).size());
+  for (const char* name : {"hold_temperature_C",
+                           "hold_min",
+                           "stage_1_to_C",
+                           "stage_1_rate_C_per_h",
+                           "stage_1_limit",
+                           "stage_2_to_C",
+                           "tail_h",
+                           "steps_used",
+                           "step_1_max_difference_K",
+                           "step_4_max_difference_K",
+                           "residual_retardation_nm_per_cm",
+                           "residual_mid_MPa",
+                           "residual_surface_MPa",
+                           "peak_tension_MPa",
+                           "heat_balance_error",
+                           "verdict"}) {
+    CAPTURE(name);
+    CHECK(tail_keys.count(name) == 1);
+  }
+  CHECK(tail_keys.at("verdict") == "within");
+
+  const auto hold_keys = keys_of(answer({"hold", "--casting", "slab-50", "--format", "keys"}));
+  CHECK(hold_keys.count("hold_temperature_C") == 1);
+  CHECK(hold_keys.count("hold_min") == 1);
+  CHECK(hold_keys.at("hold_temperature_C") == "513");
+
+  const auto check_keys = keys_of(answer({"check",
+                                          folder.file("p.csv", cooling_C),
+                                          "--casting",
+                                          "block-75x75x150",
+                                          "--format",
+                                          "keys"}));
+  CHECK(check_keys.at("verdict") == "over");
+  CHECK(check_keys.count("step_1_max_difference_K") == 1);
+  CHECK(check_keys.count("residual_retardation_nm_per_cm") == 1);
+}
+
+TEST_CASE("csv: hold and check give a header and as many fields in each row") {
+  const TemporaryFolder folder;
+  const std::string program = folder.file("p.csv", cooling_C);
+  for (const Words& words : {Words{"hold", "--casting", "slab-50", "--format", "csv"},
+                             Words{"check", program, "--casting", "slab-50", "--format", "csv"}}) {
+    const auto rows = rows_of(answer(words));
+    REQUIRE(rows.size() >= 2);
+    for (const auto& row : rows) CHECK(row.size() == rows.front().size());
+  }
+}
+
+TEST_CASE("output: a file whose name ends in .csv is a program that check reads") {
+  const TemporaryFolder folder;
+  const std::string path = folder / "tail.csv";
+  const ProgramRun tail = run_program({"tail", "--casting", "slab-50", "--out", path});
+  CHECK(tail.exit_status == 0);
+  CHECK(tail.output.empty());
+  CHECK(run_program({"check", path, "--casting", "slab-50"}).exit_status == 0);
+}
+
+TEST_CASE("list: every kind and every name that ships is shown") {
+  const std::string all = page({"list"});
+  for (const std::string kind : {"glasses", "castings", "kilns", "controllers"}) {
+    const std::string of_kind = page({"list", kind});
+    for (const std::string& name : shipped(kind)) {
+      CAPTURE(name);
+      CHECK(all.find(name) != std::string::npos);
+      CHECK(of_kind.find(name) != std::string::npos);
+      const std::string text = page({"list", name});
+      CHECK(lines_of(text).size() > 3);
+      // A casting has no temperatures; a controller is shown in its own degrees.
+      if (kind != "glasses" && kind != "kilns") continue;
+      CHECK(page({"list", name, "--degrees", "F"}).find("°F") != std::string::npos);
+    }
+  }
+}
+
+TEST_CASE("help: each command, the cautions and the version answer") {
+  for (const std::string command : {"hold", "tail", "check", "convert", "list"}) {
+    const std::string text = page({command, "--help"});
+    CHECK(text.starts_with("thickset " + command));
+    CHECK(text.find("Example: thickset " + command) != std::string::npos);
+    CHECK(page({"help", command}) == text);
+  }
+  const std::string overview = page({"help"});
+  CHECK(page({"--help"}) == overview);
+  CHECK(page({}) == overview);
+  CHECK(page({"help", "cautions"}).find("over-temperature") != std::string::npos);
+  CHECK(page({"--version"}).starts_with("thickset "));
+}
+
+TEST_CASE("cautions: no report leaves them out") {
+  const TemporaryFolder folder;
+  const std::string program = folder.file("p.csv", cooling_C);
+  for (const Words& words : {Words{"hold", "--casting", "slab-50"},
+                             Words{"tail", "--casting", "slab-50"},
+                             Words{"check", program, "--casting", "slab-50"}}) {
+    CHECK(page(words).find("This is an estimate, not a guarantee.") != std::string::npos);
+  }
+}
