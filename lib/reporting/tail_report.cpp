@@ -82,7 +82,7 @@ std::string stage_table(const ReportContext& context, const Tail& tail) {
     }
     return at;
   };
-  row("hold", "", steps_of(0), "core to arrive");
+  row("hold", "", steps_of(0), "core arriving");
   for (std::size_t i = 0; i < tail.stages.size(); ++i) {
     const Stage& stage = tail.stages[i];
     row(name_of(stage.kind),
