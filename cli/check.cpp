@@ -29,13 +29,20 @@ ExitStatus check(const Options& options) {
     }
   }
 
+  std::optional<Treatments> treatments;
+  if (options.explain) {
+    treatments =
+        compare_treatments(casting, kiln, controller.late_on_cooling, program, options.firing);
+  }
+  deliver_history(options, result.measured);
   const ReportContext context{.casting = casting,
                               .kiln = kiln,
                               .controller = controller,
                               .firing = options.firing,
                               .limits = options.limits,
                               .display = {degrees, options.lengths},
-                              .start = options.start};
+                              .start = options.start,
+                              .treatments = treatments};
   switch (options.format) {
     case Format::text: deliver(options, check_text(context, program, result)); break;
     case Format::csv: deliver(options, check_csv(context, program, result)); break;

@@ -9,6 +9,7 @@
 #include "base/text_file.h"
 #include "geometry/read_shape.h"
 #include "glass/read_glass.h"
+#include "reporting/history_csv.h"
 #include "schedule/read_controller.h"
 #include "units/read_quantity.h"
 
@@ -68,7 +69,9 @@ Casting load_casting_file(const std::string& name, const Place& asked_by) {
   return read_casting(path_of(castings, name, asked_by), load_glass);
 }
 
-Casting load_casting(const Options& options) {
+namespace {
+
+Casting described_casting(const Options& options) {
   if (options.casting) {
     if (options.glass || options.shape || options.thickness || options.size || options.faces) {
       throw Error{option("--casting"),
@@ -96,6 +99,14 @@ Casting load_casting(const Options& options) {
           .reservoir = reservoir};
 }
 
+}  // namespace
+
+Casting load_casting(const Options& options) {
+  Casting casting = described_casting(options);
+  if (options.bulk) casting.glass.relaxation.bulk = *options.bulk;
+  return casting;
+}
+
 Kiln load_kiln(const Options& options) {
   Kiln kiln = read_kiln(path_of(kilns, options.kiln.value_or(usual_kiln), option("--kiln")));
   kiln.natural_cooling = kiln.natural_cooling.in_room(options.firing.room);
@@ -112,6 +123,11 @@ Controller load_controller(const Options& options) {
       path_of(controllers,
               options.controller.value_or(in_F ? usual_controller_F : usual_controller_C),
               option("--controller")));
+}
+
+void deliver_history(const Options& options, const Measured& measured) {
+  if (options.trace) write_text_file(*options.trace, trace_csv(measured.history));
+  if (options.profile) write_text_file(*options.profile, profile_csv(measured.profile));
 }
 
 void deliver(const Options& options, const std::string& text) {

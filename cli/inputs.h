@@ -35,6 +35,9 @@ Kiln load_kiln(const Options& options);
 /// The named controller, or one that takes rates in the degrees asked for.
 Controller load_controller(const Options& options);
 
+/// Writes the files of --trace and --profile, where they were asked for.
+void deliver_history(const Options& options, const Measured& measured);
+
 /// Writes to --out, or to the screen.
 void deliver(const Options& options, const std::string& text);
 

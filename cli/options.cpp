@@ -12,6 +12,7 @@
 #include "base/entries.h"
 #include "base/error.h"
 #include "base/text.h"
+#include "glass/read_relaxation.h"
 #include "read_clock.h"
 #include "reporting/cautions.h"
 #include "units/read_quantity.h"
@@ -116,6 +117,19 @@ po::options_description controller_options() {
   return group;
 }
 
+/// What tail and check share beyond their limits: the stress model and what it can write.
+po::options_description stress_options() {
+  po::options_description group{"The stress model"};
+  group.add_options()("bulk",
+                      po::value<std::string>(),
+                      "treatment of the bulk: relaxing, elastic or constant-ratio (the glass's "
+                      "own, else relaxing)")(
+      "explain", "also compute the other treatments, and how much of the stress is structural")(
+      "trace", po::value<std::string>(), "write the history to this .csv file")(
+      "profile", po::value<std::string>(), "write the final stress through the thickness");
+  return group;
+}
+
 po::options_description output_options() {
   po::options_description group{"Output"};
   group.add_options()("degrees", po::value<std::string>(), "C or F")(
@@ -153,6 +167,7 @@ std::vector<po::options_description> groups_of(Command command) {
               hold_options(),
               limit_options(),
               firing_options(),
+              stress_options(),
               more,
               output_options()};
     case Command::check:
@@ -162,6 +177,7 @@ std::vector<po::options_description> groups_of(Command command) {
               controller_options(),
               limit_options(),
               firing_options(),
+              stress_options(),
               more,
               output_options()};
     case Command::convert:
@@ -277,6 +293,9 @@ void read_plan(const Typed& typed, Options& options) {
     options.steps = *steps;
   }
   options.start = typed.value("start", read_clock);
+  options.bulk = typed.value("bulk", read_bulk);
+  options.trace = typed.text("trace");
+  options.profile = typed.text("profile");
   options.to = typed.choice<Notation>("to", {{"rate", Notation::rate}, {"time", Notation::time}});
 }
 

@@ -2,6 +2,7 @@
 
 #include "checking/limits.h"
 #include "checking/measure.h"
+#include "glass/relaxation_law.h"
 #include "reporting/display.h"
 #include "schedule/program.h"
 #include "units/duration.h"
@@ -41,6 +42,8 @@ struct Options {
   Format format = Format::text;
   std::optional<std::string> out;
   bool explain = false;
+  std::optional<Bulk> bulk;                   ///< other than the glass's own treatment
+  std::optional<std::string> trace, profile;  ///< files for the history and the final profile
 };
 
 /// Reads the command line. Throws: Error with one line for the first thing that is wrong: an

@@ -20,6 +20,12 @@ ExitStatus tail(const Options& options) {
                                   .shown = options.degrees.value_or(controller.degrees),
                                   .steps = options.steps});
 
+  std::optional<Treatments> treatments;
+  if (options.explain) {
+    treatments = compare_treatments(
+        casting, kiln, controller.late_on_cooling, planned.fitted.program, options.firing);
+  }
+  deliver_history(options, planned.check.measured);
   const ReportContext context{
       .casting = casting,
       .kiln = kiln,
@@ -27,7 +33,8 @@ ExitStatus tail(const Options& options) {
       .firing = options.firing,
       .limits = options.limits,
       .display = {options.degrees.value_or(controller.degrees), options.lengths},
-      .start = options.start};
+      .start = options.start,
+      .treatments = treatments};
   switch (options.format) {
     case Format::text: deliver(options, tail_text(context, planned)); break;
     case Format::csv: deliver(options, tail_csv(context, planned)); break;

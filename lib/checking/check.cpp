@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numeric>
 
 #include <fmt/format.h>
 
@@ -31,75 +32,56 @@ bool is_late(const FollowedProgram& followed, int step) {
 
 std::string step_name(int step, const Program& program) {
   if (step >= static_cast<int>(program.steps.size())) return "the fall after the last step";
+  if (step < 0) return "the program";
   return fmt::format("step {}", step + 1);
 }
 
-/// A finding of a limit exceeded, with the one step whose slowing alone mends it where there is
-/// one.
-class OverLimit {
+/// Names the step of a finding: the first of the candidates whose slowing alone brings `value`
+/// within the limit, with the rate that does; else it stays as it is.
+class Remedies {
  public:
-  OverLimit(const MeasureProgram& measure_program,
-            const Program& program,
-            Temperature start,
-            bool with_remedies)
-      : measure_program_{measure_program},
-        program_{program},
-        start_{start},
-        with_remedies_{with_remedies} {}
+  Remedies(const MeasureProgram& measure_program, const Program& program, Temperature start)
+      : measure_program_{measure_program}, program_{program}, start_{start} {}
 
-  Finding find(Finding::Kind kind,
-               int step,
-               double value,
-               double limit,
-               const std::string& what,
-               const std::function<double(const Measured&)>& everywhere,
-               const std::function<double(const Measured&, std::size_t)>& in_step) const {
-    Finding finding{.kind = kind,
-                    .over = true,
-                    .step = step,
-                    .value = value,
-                    .limit = limit,
-                    .text = {},
-                    .passing_rate = std::nullopt};
-    if (with_remedies_) mend(finding, everywhere, in_step);
-    finding.text = fmt::format("{}: {}", step_name(finding.step, program_), what);
-    return finding;
+  void mend(Finding& finding,
+            const std::vector<int>& candidates,
+            const std::function<double(const Measured&)>& value) const {
+    for (const int candidate : candidates) {
+      if (candidate < 0 || candidate >= static_cast<int>(program_.steps.size())) continue;
+      finding.passing_rate = passing_rate(measure_program_,
+                                          program_,
+                                          static_cast<std::size_t>(candidate),
+                                          start_,
+                                          value,
+                                          finding.limit);
+      if (!finding.passing_rate) continue;
+      finding.step = candidate;
+      return;
+    }
   }
 
  private:
-  void mend(Finding& finding,
-            const std::function<double(const Measured&)>& everywhere,
-            const std::function<double(const Measured&, std::size_t)>& in_step) const {
-    const int steps = static_cast<int>(program_.steps.size());
-    // The gradient of one step is still there when the next begins: try the step itself, then the
-    // one before it.
-    for (const int candidate : {finding.step, finding.step - 1}) {
-      if (candidate < 0 || candidate >= steps) continue;
-      const auto at = static_cast<std::size_t>(candidate);
-      finding.passing_rate =
-          passing_rate(measure_program_, program_, at, start_, everywhere, finding.limit);
-      if (finding.passing_rate) {
-        finding.step = candidate;
-        return;
-      }
-    }
-    // Other steps are over as well: say what this one alone would need.
-    if (finding.step < 0 || finding.step >= steps) return;
-    const auto at = static_cast<std::size_t>(finding.step);
-    finding.passing_rate = passing_rate(
-        measure_program_,
-        program_,
-        at,
-        start_,
-        [&](const Measured& run) { return in_step(run, at); },
-        finding.limit);
-  }
-
   const MeasureProgram& measure_program_;
   const Program& program_;
   Temperature start_;
-  bool with_remedies_;
 };
+
+/// Steps by how much of the permanent stress they can answer for, most first.
+std::vector<int> by_retardation(const Measured& measured) {
+  constexpr double worth_trying = 0.2;  // of the largest
+  constexpr std::size_t most = 4;
+  const auto of = [&](int step) {
+    return measured.steps[static_cast<std::size_t>(step)].retardation_nm_per_cm;
+  };
+  std::vector<int> order(measured.steps.size());
+  std::iota(order.begin(), order.end(), 0);
+  std::stable_sort(order.begin(), order.end(), [&](int a, int b) { return of(a) > of(b); });
+  while (!order.empty() &&
+         (order.size() > most || of(order.back()) <= worth_trying * of(order.front()))) {
+    order.pop_back();
+  }
+  return order;
+}
 
 /// Keeps the worse of two findings of one kind about one step.
 void add(std::vector<Finding>& findings, Finding finding) {
@@ -146,43 +128,53 @@ CheckResult check(const Casting& casting,
     result.program_time = seconds(of_step.end_s);
   }
 
-  const OverLimit over{measure_program, program, start, with_remedies};
-  const auto in_nm_per_cm = [](const Measured& run) {
-    return run.permanent.retardation.in_nm_per_cm();
-  };
-  const auto in_MPa = [](const Measured& run) { return run.peak_tension_Pa * 1e-6; };
+  const Remedies remedies{measure_program, program, start};
+  const double left_nm_per_cm = measured.permanent.retardation.in_nm_per_cm();
+  if (left_nm_per_cm > limits.grade.in_nm_per_cm()) {
+    const std::vector<int> candidates = by_retardation(measured);
+    Finding finding{.kind = Finding::Kind::retardation,
+                    .over = true,
+                    .step = candidates.empty() ? -1 : candidates.front(),
+                    .value = left_nm_per_cm,
+                    .limit = limits.grade.in_nm_per_cm(),
+                    .text = {}};
+    if (with_remedies) {
+      remedies.mend(finding, candidates, [](const Measured& run) {
+        return run.permanent.retardation.in_nm_per_cm();
+      });
+    }
+    finding.text =
+        fmt::format("{}: too fast while stress is being set: leaves {:.1f} nm/cm, limit {:g}",
+                    step_name(finding.step, program),
+                    finding.value,
+                    finding.limit);
+    result.findings.push_back(std::move(finding));
+  }
   for (std::size_t i = 0; i < measured.steps.size(); ++i) {
-    const Measured::OfStep& of_step = measured.steps[i];
-    const double left = of_step.retardation_nm_per_cm;
-    const double tension_MPa = of_step.tension_Pa * 1e-6;
-    if (left > limits.grade.in_nm_per_cm()) {
-      add(result.findings,
-          over.find(
-              Finding::Kind::retardation,
-              static_cast<int>(i),
-              left,
-              limits.grade.in_nm_per_cm(),
-              fmt::format("too fast while stress is being set: leaves {:.1f} nm/cm, limit {:.1f}",
-                          left,
-                          limits.grade.in_nm_per_cm()),
-              in_nm_per_cm,
-              [](const Measured& run, std::size_t at) {
-                return run.steps[at].retardation_nm_per_cm;
-              }));
+    const double tension_MPa = measured.steps[i].tension_Pa * 1e-6;
+    if (tension_MPa <= limits.tension.in_MPa()) continue;
+    const int step = static_cast<int>(i);
+    Finding finding{.kind = Finding::Kind::tension,
+                    .over = true,
+                    .step = step,
+                    .value = tension_MPa,
+                    .limit = limits.tension.in_MPa(),
+                    .text = {}};
+    if (with_remedies) {
+      // The gradient of one step is still there when the next begins: try it, then the one before.
+      remedies.mend(finding, {step, step - 1}, [](const Measured& run) {
+        return run.peak_tension_Pa * 1e-6;
+      });
+      if (!finding.passing_rate) {  // others are over as well: what this one needs for itself
+        remedies.mend(
+            finding, {step}, [&](const Measured& run) { return run.steps[i].tension_Pa * 1e-6; });
+      }
     }
-    if (tension_MPa > limits.tension.in_MPa()) {
-      add(result.findings,
-          over.find(
-              Finding::Kind::tension,
-              static_cast<int>(i),
-              tension_MPa,
-              limits.tension.in_MPa(),
-              fmt::format("tension of {:.1f} MPa while cooling, limit {:.1f} MPa",
-                          tension_MPa,
-                          limits.tension.in_MPa()),
-              in_MPa,
-              [](const Measured& run, std::size_t at) { return run.steps[at].tension_Pa * 1e-6; }));
-    }
+    finding.text = fmt::format("{}: tension of {:.1f} MPa, limit {:g} MPa",
+                               step_name(finding.step, program),
+                               finding.value,
+                               finding.limit);
+    add(result.findings, std::move(finding));
   }
   for (const Finding& finding : result.findings) {
     if (finding.step < 0 || finding.step >= static_cast<int>(result.steps.size())) continue;

@@ -20,8 +20,8 @@ struct StepResult {
   Duration duration{0.0};             ///< as this kiln runs it, ramp and hold
   Rate rate = Rate::from_K_per_s(0);  ///< of the ramp as keyed, positive; 0: a hold alone or asap
   double largest_difference_K = 0.0;  ///< centre - surface, absolute
-  double tension_Pa = 0.0;            ///< largest temporary tension that counts
-  /// Permanent, if this step's gradient were the one that stays.
+  double tension_Pa = 0.0;            ///< largest anywhere in the glass
+  /// The computed permanent retardation, in proportion to this step's gradient.
   double retardation_nm_per_cm = 0.0;
   std::string limited_by{};    ///< "retardation", "tension", "kiln", ...: what is nearest
   double nearest_share = 0.0;  ///< largest value / limit of the step

@@ -95,6 +95,33 @@ double permanent_by_simulated(const Shape& shape) {
   return ratio * ratio;
 }
 
+/// What is left in the casting at the end of its history.
+void read_permanent(const History& history,
+                    double stress_optical_per_Pa,
+                    PermanentStress& permanent) {
+  const History::Row& end = history.rows.back();
+  permanent.mid_Pa =
+      *std::max_element(history.profile.stress_Pa.begin(), history.profile.stress_Pa.end());
+  permanent.mid_Pa = std::max(permanent.mid_Pa, end.centre_Pa);
+  permanent.surface_Pa = end.surface_Pa;
+  permanent.retardation = stress::retardation(stress_optical_per_Pa, permanent.mid_Pa);
+  permanent.surface_fictive_K = end.surface_fictive_K;
+  permanent.centre_fictive_K = end.centre_fictive_K;
+  permanent.net_stress_Pa = history.net_stress_Pa;
+  permanent.uneven_K = end.centre_K - end.surface_K;
+}
+
+/// Scales the steps' estimates so that the largest is the computed retardation.
+void share_out(Measured& measured) {
+  double largest = 0.0;
+  for (const Measured::OfStep& step : measured.steps) {
+    largest = std::max(largest, step.retardation_nm_per_cm);
+  }
+  if (largest <= 0.0) return;
+  const double scale = measured.permanent.retardation.in_nm_per_cm() / largest;
+  for (Measured::OfStep& step : measured.steps) step.retardation_nm_per_cm *= scale;
+}
+
 }  // namespace
 
 Temperature start_of(const Program& program, const Firing& firing) {
@@ -118,14 +145,12 @@ Measured measure(const Casting& casting,
   if (result.hold) result.hold->relaxes = relaxes(*result.hold, result.history, glass);
   result.window_start_s = window_start_s(result.hold, result.history, glass);
 
-  const double strain_K = glass.strain_point.value.in_K();
-  const double window_bottom_K = strain_K - stress::setting_below_strain_K;
+  const double window_bottom_K = glass.strain_point.value.in_K() - stress::setting_below_strain_K;
   const double permanent_ratio = permanent_by_simulated(casting.governing_shape());
   const double factor =
       stress::structural_factor(glass.liquid_expansion_per_K.value, glass.expansion_per_K.value);
   const double stress_optical_per_Pa = glass.stress_optical_per_Pa.value;
-
-  result.permanent.structural_factor = factor;
+  result.permanent.estimate_factor = factor;
   result.steps.resize(program.steps.size() + 1);
   double last_time_s = result.history.rows.front().time_s;
   int last_step = -1;
@@ -137,31 +162,34 @@ Measured measure(const Casting& casting,
     last_step = step;
     last_time_s = row.time_s;
     of_step.largest_difference_K = std::max(of_step.largest_difference_K, row.largest_difference_K);
-    if (row.time_s <= result.window_start_s) continue;
-
-    if (row.surface_K < strain_K) {
-      of_step.tension_Pa = std::max(of_step.tension_Pa, row.tension_Pa);
-      if (row.tension_Pa > result.peak_tension_Pa) {
-        result.peak_tension_Pa = row.tension_Pa;
-        result.peak_tension_step = step;
-      }
+    of_step.tension_Pa = std::max(of_step.tension_Pa, row.tension_Pa);
+    if (row.tension_Pa > result.peak_tension_Pa) {
+      result.peak_tension_Pa = row.tension_Pa;
+      result.peak_tension_step = step;
     }
+    if (row.time_s <= result.window_start_s) continue;
     // Only glass hotter outside than inside would set the other way round; cooling is what stays.
-    if (row.centre_K > window_bottom_K && row.surface_stress_Pa > 0.0) {
-      const double classical_mid_Pa = permanent_ratio * row.compression_Pa;
-      const double retardation_nm_per_cm =
-          stress::retardation(stress_optical_per_Pa, factor * classical_mid_Pa).in_nm_per_cm();
-      of_step.retardation_nm_per_cm =
-          std::max(of_step.retardation_nm_per_cm, retardation_nm_per_cm);
+    if (row.centre_K > window_bottom_K && row.elastic_surface_Pa > 0.0) {
+      const double classical_mid_Pa = permanent_ratio * row.elastic_compression_Pa;
+      of_step.retardation_nm_per_cm = std::max(
+          of_step.retardation_nm_per_cm,
+          stress::retardation(stress_optical_per_Pa, factor * classical_mid_Pa).in_nm_per_cm());
       if (classical_mid_Pa > result.permanent.classical_mid_Pa) {
         result.permanent.classical_mid_Pa = classical_mid_Pa;
-        result.permanent.mid_Pa = factor * classical_mid_Pa;
-        result.permanent.surface_Pa = -factor * row.surface_stress_Pa;
-        result.permanent.retardation = Retardation::from_nm_per_cm(retardation_nm_per_cm);
         result.permanent.step = step;
       }
     }
   }
+  const bool as_itself = permanent_ratio == 1.0;
+  const History other =
+      as_itself
+          ? History{}
+          : simulate(
+                casting, kiln, result.followed.air, start, Respect::permanent_tension, settings);
+  const History& decisive = as_itself ? result.history : other;
+  read_permanent(decisive, stress_optical_per_Pa, result.permanent);
+  result.profile = decisive.profile;
+  share_out(result);
   return result;
 }
 

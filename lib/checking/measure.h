@@ -27,17 +27,29 @@ struct AnnealHold {
   bool relaxes;           ///< hot and long enough for what came before to relax
 };
 
-/// The permanent stress as estimated from the classical formula times the structural factor.
+/// The permanent stress: computed with relaxation, and beside it the closed-form estimate.
 ///
-/// The gradient is the largest between the annealing point and 100 K below the strain point, after
-/// the hold. An estimate: notes/stress.md#permanent-estimate says where it stops being valid.
+/// Read at the end of the history, when the casting is even at the room's temperature.
 struct PermanentStress {
-  double classical_mid_Pa = 0.0;  ///< largest tension, at the mid-plane; classical formula alone
-  double structural_factor = 1.0;
-  double mid_Pa = 0.0;      ///< with the structural factor, tension positive
-  double surface_Pa = 0.0;  ///< with the structural factor, negative: compression
-  Retardation retardation = Retardation::from_nm_per_cm(0.0);
-  int step = -1;  ///< whose gradient it is
+  double mid_Pa = 0.0;      ///< largest tension, at the mid-plane or centre
+  double surface_Pa = 0.0;  ///< negative: compression
+  Retardation retardation = Retardation::from_nm_per_cm(0.0);  ///< of mid_Pa, seen edge-on
+  double surface_fictive_K = 0.0, centre_fictive_K = 0.0;
+  double net_stress_Pa = 0.0;  ///< largest force out of balance at any time, over the section
+  double uneven_K = 0.0;       ///< centre less surface when it was read
+
+  /// Classical formula, and times the structural factor. The gradient is the largest between the
+  /// annealing point and 100 K below the strain point, after the hold; an estimate:
+  /// notes/stress.md#permanent-estimate says where it stops being valid.
+  double classical_mid_Pa = 0.0;
+  double estimate_factor = 1.0;
+  double estimate_mid_Pa() const { return estimate_factor * classical_mid_Pa; }
+  int step = -1;  ///< whose gradient the estimate rests on
+
+  /// Computed over classical.
+  double structural_factor() const {
+    return classical_mid_Pa > 0.0 ? mid_Pa / classical_mid_Pa : 0.0;
+  }
 };
 
 /// One program run by one kiln: everything limits are compared with.
@@ -46,9 +58,10 @@ struct Measured {
   struct OfStep {
     double start_s = 0.0, end_s = 0.0;
     double largest_difference_K = 0.0;
-    double tension_Pa = 0.0;  ///< temporary tension that counts
-    double retardation_nm_per_cm =
-        0.0;  ///< permanent, if this step's gradient were the one to stay
+    double tension_Pa = 0.0;  ///< largest anywhere in the glass
+    /// The computed permanent retardation times this step's largest gradient over the largest of
+    /// all.
+    double retardation_nm_per_cm = 0.0;
   };
   FollowedProgram followed;
   History history;
@@ -56,14 +69,17 @@ struct Measured {
   double window_start_s = 0.0;  ///< from here on gradients can stay
   std::vector<OfStep> steps;
   PermanentStress permanent;
+  History::Profile profile;  ///< at the end, of the body whose permanent stress counts
   double peak_tension_Pa = 0.0;
   int peak_tension_step = -1;
 };
 
 /// Runs a program as this kiln and controller would, then lets the kiln fall to the room by itself.
 ///
-/// Temporary tension counts from the end of the hold on, where the surface is below the strain
-/// point: above it stress relaxes within minutes. Throws: Error when the input cannot be simulated.
+/// Shapes that are simulated as slabs are run twice: for tension and temperatures as the slab of
+/// the same steady difference, for the permanent stress as that of the same permanent tension.
+///
+/// Throws: Error when the input cannot be simulated.
 Measured measure(const Casting& casting,
                  const Kiln& kiln,
                  Controller::LateOnCooling late,

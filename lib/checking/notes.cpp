@@ -137,7 +137,6 @@ std::vector<Finding> hold_findings(const Casting& casting,
             needed_min));
     finding.value = length_min;
     finding.limit = needed_min;
-    finding.over = true;
     findings.push_back(std::move(finding));
   }
   const double left_K = std::abs(end.centre_K - end.surface_K);

@@ -60,7 +60,7 @@ double first_eigenvalue_per_m2(const Bar& bar) {
   return square(pi / bar.a.in_m()) + square(pi / bar.b.in_m());
 }
 double first_eigenvalue_per_m2(const Prism& prism) {
-  return 16.0 / 3.0 * square(pi / prism.side.in_m());  // [Lame1833]
+  return 16.0 / 3.0 * square(pi / prism.side.in_m());  // [LAME1833]
 }
 
 double tension_thickness_m(const Slab& slab) {

@@ -36,6 +36,15 @@ std::vector<std::string> assumed_values(const Glass& glass) {
   add_if_assumed(glass.stress_optical_per_Pa,
                  "stress-optical coefficient",
                  fmt::format("{:.3g} 1/TPa", glass.stress_optical_per_Pa.value * 1e12));
+  const RelaxationLaw& law = glass.relaxation;
+  if (law.assumed) {
+    lines.push_back(fmt::format(
+        "relaxation: {:.3g} s mean shear time at {:.0f} C, activation {:.0f} K (assumed: {})",
+        law.mean_shear_time_s,
+        law.reference_K - Temperature::zero_C_in_K,
+        law.activation_K,
+        law.source));
+  }
   return lines;
 }
 

@@ -1,5 +1,6 @@
 #pragma once
 
+#include "glass/relaxation_law.h"
 #include "glass/viscosity_curve.h"
 #include "material/thermal_law.h"
 #include "units/temperature.h"
@@ -40,6 +41,7 @@ struct Glass {
   Property<double> stress_optical_per_Pa;
 
   ViscosityCurve viscosity;  ///< made from the fixed points
+  RelaxationLaw relaxation;  ///< measured, or made from the fixed points
 
   /// What the user should know about the glass itself, each a sentence.
   std::vector<std::string> warnings;

@@ -1,5 +1,7 @@
 #include "glass/glass_stand_ins.h"
 
+#include <cmath>
+
 #include <fmt/format.h>
 
 namespace thickset::stand_ins {
@@ -80,6 +82,17 @@ Property<ThermalLaw> heat_capacity_J_per_kg_K() {
                       {.from_K = 850.0, .to_K = 1300.0, .a = 1433.0, .b = 6.5e-3}}},
           true,
           "published law of soda-lime float glass"};
+}
+
+RelaxationLaw relaxation(const Glass& glass) {
+  RelaxationLaw law;
+  law.reference_K = glass.annealing_point.value.in_K();
+  law.mean_shear_time_s =
+      std::pow(10.0, ViscosityCurve::log10_at_annealing_Pa_s) / glass.shear_modulus_Pa();
+  law.activation_K = glass.viscosity.activation_K();
+  law.assumed = true;
+  law.source = "times from the annealing and strain point, spectrum of soda-lime float glass";
+  return law;
 }
 
 std::vector<std::string> warnings(const Glass& glass) {

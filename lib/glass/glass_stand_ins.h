@@ -24,6 +24,11 @@ Property<double> liquid_expansion_per_K(double expansion_per_K);
 Property<ThermalLaw> conductivity_W_per_m_K();
 Property<ThermalLaw> heat_capacity_J_per_kg_K();
 
+/// The published soda-lime spectrum on the clock of this glass's fixed points: viscosity over shear
+/// modulus is the mean shear time at the annealing point, the slope between the two points the
+/// activation. Source: [ASTM-C336] for the viscosities of the points; notes/relaxation.md.
+RelaxationLaw relaxation(const Glass& glass);
+
 /// Sentences on what is doubtful in this glass: its fixed points, and stand-ins far from home.
 std::vector<std::string> warnings(const Glass& glass);
 

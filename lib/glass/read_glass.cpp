@@ -14,6 +14,7 @@
 #include "base/text_file.h"
 #include "glass/fixed_points.h"
 #include "glass/glass_stand_ins.h"
+#include "glass/read_relaxation.h"
 #include "material/read_thermal_law.h"
 #include "units/read_quantity.h"
 
@@ -53,7 +54,11 @@ const std::vector<std::string>& known_keys() {
                                                 "poisson_ratio",
                                                 "conductivity",
                                                 "heat_capacity",
-                                                "stress_optical"};
+                                                "stress_optical",
+                                                "activation",
+                                                "mean_shear_time",
+                                                "activation_share",
+                                                "bulk"};
   return keys;
 }
 
@@ -244,6 +249,17 @@ Glass parse_glass(std::string_view text, const std::string& path) {
   const auto stress_optical =
       lines.find_number("stress_optical", read_stress_optical_per_Pa, stress_optical_range);
 
+  const auto activation = lines.find("activation", read_activation_K);
+  const auto shear_time = lines.find("mean_shear_time", read_mean_shear_time);
+  const auto share = lines.find("activation_share", read_activation_share);
+  const auto bulk = lines.find("bulk", read_bulk);
+  if (activation.has_value() != shear_time.has_value()) {
+    const Place& place = activation ? activation->place : shear_time->place;
+    lines.problems().add(place,
+                         "activation and mean_shear_time belong together",
+                         "give both, or leave both out: they then follow from the fixed points");
+  }
+
   check_points(points, lines.problems());
   if (expansion && liquid_expansion && !(liquid_expansion->value >= expansion->value)) {
     lines.problems().add(
@@ -278,7 +294,18 @@ Glass parse_glass(std::string_view text, const std::string& path) {
           ViscosityCurve{points.annealing->value,
                          points.strain->value,
                          points.softening ? std::optional{points.softening->value} : std::nullopt},
+      .relaxation = {},
       .warnings = {}};
+  glass.relaxation = stand_ins::relaxation(glass);
+  if (activation) {
+    glass.relaxation.activation_K = activation->value;
+    glass.relaxation.reference_K = shear_time->value.reference_K;
+    glass.relaxation.mean_shear_time_s = shear_time->value.time_s;
+    glass.relaxation.assumed = false;
+    glass.relaxation.source = activation->source;
+  }
+  if (share) glass.relaxation.x = share->value;
+  if (bulk) glass.relaxation.bulk = bulk->value;
   glass.warnings = stand_ins::warnings(glass);
   return glass;
 }

@@ -11,7 +11,7 @@ namespace thickset {
 /// Cubic pieces; the slope at a point is that of the parabola through it and its two neighbours.
 /// Passes through every point and is exact for parabolas, extrema between points included. Below
 /// the first and above the last point the curve stays at the end value. Made for smooth computed
-/// tables; on scattered data it can overshoot. Source: [dB78] chapter IV, piecewise parabolic
+/// tables; on scattered data it can overshoot. Source: [DB78] chapter IV, piecewise parabolic
 /// (Bessel) slopes.
 double smooth_value(std::span<const double> x_points, std::span<const double> y_points, double x);
 

@@ -61,8 +61,8 @@ std::string step_table(const ReportContext& context, const CheckResult& result) 
         step.over ? "  over" : "");
   }
   return text +
-         "nm/cm: what would stay if this step's gradient were the one that is set; the\n"
-         "largest one counts. core-surf: largest difference from core to surface.\n";
+         "nm/cm: the permanent part, shared out by each step's gradient; the largest is\n"
+         "the computed whole. core-surf: largest difference from core to surface.\n";
 }
 
 }  // namespace
@@ -87,6 +87,7 @@ std::string check_text(const ReportContext& context,
   }
   text += '\n' + made_for(context);
   text += '\n' + stress_section(context, result);
+  if (context.treatments) text += '\n' + treatments_section(context, *context.treatments);
   text += '\n' + equivalents_section(context);
   text += '\n' + assumptions_section(context);
   std::vector<std::string> notes;
@@ -151,7 +152,14 @@ std::string check_keys(const CheckResult& result) {
   text += fmt::format("residual_surface_MPa = {:.6g}\n", measured.permanent.surface_Pa * 1e-6);
   text +=
       fmt::format("residual_classical_MPa = {:.6g}\n", measured.permanent.classical_mid_Pa * 1e-6);
-  text += fmt::format("structural_factor = {:.6g}\n", measured.permanent.structural_factor);
+  text +=
+      fmt::format("residual_estimate_MPa = {:.6g}\n", measured.permanent.estimate_mid_Pa() * 1e-6);
+  text += fmt::format("structural_factor = {:.6g}\n", measured.permanent.structural_factor());
+  text += fmt::format("fictive_temperature_surface_C = {:.6g}\n",
+                      Temperature::from_K(measured.permanent.surface_fictive_K).in_C());
+  text += fmt::format("fictive_temperature_mid_C = {:.6g}\n",
+                      Temperature::from_K(measured.permanent.centre_fictive_K).in_C());
+  text += fmt::format("net_force_Pa = {:.3g}\n", measured.permanent.net_stress_Pa);
   text += fmt::format("peak_tension_MPa = {:.6g}\n", measured.peak_tension_Pa * 1e-6);
   text += fmt::format("heat_balance_error = {:.3g}\n", measured.history.heat_balance_error);
   text += fmt::format("verdict = {}\n", word(result.verdict));

@@ -1,6 +1,7 @@
 #pragma once
 
 #include "checking/check.h"
+#include "checking/treatments.h"
 #include "kiln/kiln.h"
 #include "planning/hold.h"
 #include "planning/tail.h"
@@ -21,7 +22,8 @@ struct ReportContext {
   Firing firing;
   Limits limits;
   Display display;
-  std::optional<Clock> start;  ///< on the wall clock, where the user gave it
+  std::optional<Clock> start;              ///< on the wall clock, where the user gave it
+  std::optional<Treatments> treatments{};  ///< of the bulk, where they were asked for
 };
 
 /// For a person beside a kiln: first line what to do, then what to key, then the reasons. UTF-8, at

@@ -13,6 +13,9 @@ std::string made_for(const ReportContext& context);
 /// Permanent stress and largest tension: simulated value, limit, and the closed form beside it.
 std::string stress_section(const ReportContext& context, const CheckResult& result);
 
+/// What each treatment of the bulk would leave, and the structural share.
+std::string treatments_section(const ReportContext& context, const Treatments& treatments);
+
 /// The three slabs that stand for the shape, and what each is used for.
 std::string equivalents_section(const ReportContext& context);
 

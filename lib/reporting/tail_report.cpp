@@ -82,7 +82,7 @@ std::string stage_table(const ReportContext& context, const Tail& tail) {
     }
     return at;
   };
-  row("hold", "", steps_of(0), "core to arrive");
+  row("hold", "", steps_of(0), "core arriving");
   for (std::size_t i = 0; i < tail.stages.size(); ++i) {
     const Stage& stage = tail.stages[i];
     row(name_of(stage.kind),
@@ -157,6 +157,7 @@ std::string tail_text(const ReportContext& context, const Tail& tail) {
   text += why_the_hold(context, tail.hold);
   text += '\n' + made_for(context);
   text += '\n' + stress_section(context, tail.check);
+  if (context.treatments) text += '\n' + treatments_section(context, *context.treatments);
   text += '\n' + equivalents_section(context);
   text += '\n' + assumptions_section(context);
   const std::vector<std::string> notes = notes_of(tail);

@@ -25,8 +25,10 @@ Shape Casting::governing_shape() const {
 Length checked_reservoir(Length reservoir, const Place& place) {
   if (reservoir >= thinnest_accepted && reservoir <= thickest_accepted) return reservoir;
   throw Error{place,
-              fmt::format("a reservoir of {:g} mm is outside {:g} to {:g} mm", reservoir.in_mm(),
-                          thinnest_accepted.in_mm(), thickest_accepted.in_mm()),
+              fmt::format("a reservoir of {:g} mm is outside {:g} to {:g} mm",
+                          reservoir.in_mm(),
+                          thinnest_accepted.in_mm(),
+                          thickest_accepted.in_mm()),
               "give the largest ball that fits into it"};
 }
 

@@ -32,8 +32,8 @@ Length checked_reservoir(Length reservoir, const Place& place);
 ///
 /// In: read_named_glass, which finds and reads the glass that the file names.
 /// Throws: Error with every problem of the file and of its glass.
-Casting read_casting(const std::string& path,
-                     const std::function<Glass(const std::string& name, const Place& place)>&
-                         read_named_glass);
+Casting read_casting(
+    const std::string& path,
+    const std::function<Glass(const std::string& name, const Place& place)>& read_named_glass);
 
 }  // namespace thickset

@@ -13,15 +13,27 @@ struct History {
     double centre_K;
     double mean_K;
     double largest_difference_K;  ///< of |centre - surface| within the time step that ends here
-    // Elastic stress of this moment's temperatures, as if nothing relaxed:
-    double surface_stress_Pa;  ///< in the surface, tension positive
-    double tension_Pa;         ///< largest tension anywhere
-    double compression_Pa;     ///< largest compression anywhere, positive: reversed, it is the
-                               ///< tension that stays when this gradient is set
-    int step;                  ///< of the program; -1 before it, its number of steps after it
+    // Stress with relaxation of structure, shear and bulk, tension positive:
+    double surface_Pa;  ///< in the plane of the surface
+    double centre_Pa;   ///< largest at the centre or mid-plane
+    double tension_Pa;  ///< largest anywhere
+    double surface_fictive_K;
+    double centre_fictive_K;
+    // Elastic stress of this moment's temperatures, as if nothing relaxed, for the estimate:
+    double elastic_surface_Pa;      ///< in the surface
+    double elastic_compression_Pa;  ///< largest compression anywhere, positive: reversed, it is the
+                                    ///< tension that stays when this gradient is set
+    int step;                       ///< of the program; -1 before it, its number of steps after it
   };
   std::vector<Row> rows;
   double heat_balance_error = 0.0;
+  double net_stress_Pa = 0.0;  ///< largest mean stress over a section at any time: should be zero
+
+  /// Through the thickness at the end, from the inside out.
+  struct Profile {
+    std::vector<double> position_m, stress_Pa, fictive_K;
+  };
+  Profile profile;
 
   double end_s() const { return rows.back().time_s; }
 };

@@ -6,6 +6,7 @@
 
 #include "conduction/solve.h"
 #include "stress/elastic.h"
+#include "stress/relaxing_body.h"
 #include "stress/surface_tension.h"
 
 namespace thickset {
@@ -24,6 +25,15 @@ struct Model {
   double surface_tension_factor = 1.0;  ///< what the shape's surface has more than the slab's
 };
 
+Length slab_for(const EquivalentSlabs& equivalents, Respect respect) {
+  switch (respect) {
+    case Respect::steady_difference: return equivalents.steady_difference;
+    case Respect::slowest_mode: return equivalents.slowest_mode;
+    case Respect::permanent_tension: return equivalents.permanent_tension;
+  }
+  return equivalents.steady_difference;
+}
+
 Model model_of(const Shape& shape, Respect respect) {
   if (const auto* rod = std::get_if<Rod>(&shape)) {
     return {.solid = Solid::cylinder, .extent_m = 0.5 * rod->diameter.in_m()};
@@ -41,9 +51,7 @@ Model model_of(const Shape& shape, Respect respect) {
         .symmetric = false};
   }
   const EquivalentSlabs equivalents = equivalent_slabs(shape);
-  const double half_m = 0.5 * (respect == Respect::slowest_mode ? equivalents.slowest_mode
-                                                                : equivalents.steady_difference)
-                                  .in_m();
+  const double half_m = 0.5 * slab_for(equivalents, respect).in_m();
   return {.solid = Solid::slab,
           .extent_m = half_m,
           .exchange_factor = half_m / volume_to_surface(shape).in_m(),
@@ -68,6 +76,15 @@ double largest_of_cubic(double y0, double s0, double y1, double s1) {
   if (a != 0.0) try_at(q / a);
   if (q != 0.0) try_at(c / q);
   return largest;
+}
+
+History::Profile profile_of(const stress::RelaxingBody& body) {
+  const auto copy = [](const Eigen::ArrayXd& values) {
+    return std::vector<double>(values.begin(), values.end());
+  };
+  return {.position_m = copy(body.position_m()),
+          .stress_Pa = copy(body.stress_Pa()),
+          .fictive_K = copy(body.fictive_K())};
 }
 
 }  // namespace
@@ -100,17 +117,34 @@ History simulate(const Casting& casting,
   const auto difference_slope = [&] {
     return solver.dT_dt_K_per_s(0) - solver.dT_dt_K_per_s(last);
   };
+  RelaxationLaw law = glass.relaxation;
+  law.bulk = settings.bulk.value_or(law.bulk);
+  stress::RelaxingBody relaxing{body,
+                                law,
+                                {.shear_modulus_Pa = glass.shear_modulus_Pa(),
+                                 .poisson_ratio = glass.poisson_ratio.value,
+                                 .expansion_per_K = glass.expansion_per_K.value,
+                                 .liquid_expansion_per_K = glass.liquid_expansion_per_K.value},
+                                model.support,
+                                model.symmetric,
+                                solver.T_K(),
+                                settings.relaxation_step_K};
   History history;
   history.rows.reserve(512);
+  const double start_K = start.in_K();
   history.rows.push_back({.time_s = solver.time_s(),
                           .kiln_K = solver.kiln_K(),
-                          .surface_K = start.in_K(),
-                          .centre_K = start.in_K(),
-                          .mean_K = start.in_K(),
+                          .surface_K = start_K,
+                          .centre_K = start_K,
+                          .mean_K = start_K,
                           .largest_difference_K = 0.0,
-                          .surface_stress_Pa = 0.0,
+                          .surface_Pa = 0.0,
+                          .centre_Pa = 0.0,
                           .tension_Pa = 0.0,
-                          .compression_Pa = 0.0,
+                          .surface_fictive_K = start_K,
+                          .centre_fictive_K = start_K,
+                          .elastic_surface_Pa = 0.0,
+                          .elastic_compression_Pa = 0.0,
                           .step = air.corners.front().step});
   double difference_K = 0.0;
   double slope_K_per_s = difference_slope();
@@ -123,6 +157,8 @@ History simulate(const Casting& casting,
         difference_K, slope_K_per_s * dt_s, new_difference_K, new_slope_K_per_s * dt_s);
     difference_K = new_difference_K;
     slope_K_per_s = new_slope_K_per_s;
+    relaxing.advance(solver.T_before_K(), T_K, dt_s);
+    history.net_stress_Pa = std::max(history.net_stress_Pa, std::abs(relaxing.net_stress_Pa()));
     const stress::ElasticStress elastic =
         stress::elastic_stress(body, T_K, biaxial_Pa_per_K, model.support, model.symmetric);
     history.rows.push_back(
@@ -132,13 +168,18 @@ History simulate(const Casting& casting,
          .centre_K = T_K(0),
          .mean_K = body.mean(T_K),
          .largest_difference_K = largest_K,
-         .surface_stress_Pa = elastic.surface_Pa,
-         .tension_Pa = std::max(elastic.largest_tension_Pa,
-                                model.surface_tension_factor * elastic.surface_Pa),
-         .compression_Pa = elastic.largest_compression_Pa,
+         .surface_Pa = relaxing.surface_Pa(),
+         .centre_Pa = relaxing.centre_Pa(),
+         .tension_Pa = std::max(relaxing.largest_tension_Pa(),
+                                model.surface_tension_factor * relaxing.surface_Pa()),
+         .surface_fictive_K = relaxing.surface_fictive_K(),
+         .centre_fictive_K = relaxing.centre_fictive_K(),
+         .elastic_surface_Pa = elastic.surface_Pa,
+         .elastic_compression_Pa = elastic.largest_compression_Pa,
          .step = air.corners[solver.corner()].step});
   }
   history.heat_balance_error = solver.heat_balance_error();
+  history.profile = profile_of(relaxing);
   return history;
 }
 

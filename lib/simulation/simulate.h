@@ -6,20 +6,25 @@
 #include "simulation/history.h"
 #include "units/temperature.h"
 
+#include <optional>
+
 namespace thickset {
 
 /// Which behaviour of the casting a simulation must get right; see EquivalentSlabs.
 enum class Respect {
   steady_difference,  ///< temperature differences and temporary tension
   slowest_mode,       ///< how long arriving and evening take
+  permanent_tension,  ///< the permanent stress at the centre
 };
 
 struct SimulationSettings {
-  double tolerance_K = 0.02;  ///< of the time steps; see conduction::SolveSettings
-  int nodes = 21;             ///< from centre to surface
+  double tolerance_K = 0.02;       ///< of the time steps; see conduction::SolveSettings
+  int nodes = 21;                  ///< from centre to surface
+  double relaxation_step_K = 2.0;  ///< longest change of temperature in a step of the relaxation
+  std::optional<Bulk> bulk{};      ///< other than the glass's own treatment
 };
 
-/// Temperatures and elastic stress of a casting whose kiln follows a curve.
+/// Temperatures, structure and stress of a casting whose kiln follows a curve.
 ///
 /// Slab, rod and ball are solved as they are, other shapes as their equivalent slab with the
 /// exchange scaled to the shape's own volume over surface. The glass is at `start` throughout at

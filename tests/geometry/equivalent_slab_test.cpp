@@ -44,7 +44,7 @@ TEST_CASE("equivalent slabs: rod, ball and prism follow from their closed forms"
   check_mm(Rod{mm(1000)}, {707.1068, 653.1851, 866.0254}, 1e-4);
   // ball: sqrt(1/3), 1/2, sqrt(2/5)
   check_mm(Ball{mm(1000)}, {577.3503, 500.0, 632.4555}, 1e-4);
-  // prism: sqrt(2)/3, sqrt(3)/4 (Lame 1833); the third is computed, not published
+  // prism: sqrt(2)/3, sqrt(3)/4 ([LAME1833]); the third is computed, not published
   check_mm(Prism{mm(1000)}, {471.4045, 433.0127, 593.6}, 0.05);
 }
 

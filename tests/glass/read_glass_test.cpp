@@ -67,7 +67,9 @@ TEST_CASE("three lines make a glass, and every other value is listed as assumed"
             "soda-lime float glass, 0.975 + 8.58e-4 t with t in C)",
             "heat capacity: 893 + 0.4 T - 1.8e+07 / T^2 J/(kg K) for 150..850 K, then 1433 + "
             "0.0065 T J/(kg K) for 850..1300 K (assumed: published law of soda-lime float glass)",
-            "stress-optical coefficient: 2.7 1/TPa (assumed: typical of soda-lime glass)"});
+            "stress-optical coefficient: 2.7 1/TPa (assumed: typical of soda-lime glass)",
+            "relaxation: 34.9 s mean shear time at 516 C, activation 57703 K (assumed: times from "
+            "the annealing and strain point, spectrum of soda-lime float glass)"});
 }
 
 TEST_CASE("the assumed laws are those of the published soda-lime set") {
@@ -92,7 +94,9 @@ TEST_CASE("a full file is taken as it stands, sources and all, and nothing is as
       "conductivity = 1.0 W/(m K)\n"
       "heat_capacity = 800 J/(kg K) for 20..400 C [A1] x\n"
       "heat_capacity = 900 J/(kg K) for 400..900 C [B2]\n"
-      "stress_optical = 2.6 1/TPa\n",
+      "stress_optical = 2.6 1/TPa\n"
+      "activation = 60000 K [A1]\nmean_shear_time = 40 s at 520 C\nactivation_share = 0.45\n"
+      "bulk = elastic\n",
       "own.glass");
   CHECK(glass.title == "a glass of my own");
   CHECK(glass.family == GlassFamily::soda_lime);
@@ -107,6 +111,12 @@ TEST_CASE("a full file is taken as it stands, sources and all, and nothing is as
   CHECK(glass.heat_capacity_J_per_kg_K.value.at(1000.0) == same(900.0));
   CHECK(glass.heat_capacity_J_per_kg_K.source == "[A1] x; [B2]");
   CHECK(glass.stress_optical_per_Pa.value == same(2.6e-12));
+  CHECK(glass.relaxation.activation_K == same(60000.0));
+  CHECK(glass.relaxation.mean_shear_time_s == same(40.0));
+  CHECK(glass.relaxation.reference_K == same(793.15));
+  CHECK(glass.relaxation.x == same(0.45));
+  CHECK(glass.relaxation.bulk == Bulk::elastic);
+  CHECK(glass.relaxation.source == "[A1]");
   CHECK(assumed_values(glass).empty());
   CHECK(glass.shear_modulus_Pa() == same(71e9 / 2.46));
   CHECK(glass.biaxial_stress_Pa_per_K() == same(71e9 * 9.4e-6 / 0.77));
@@ -232,7 +242,24 @@ TEST_CASE("every bad line of a glass file has its message and its place") {
       {"colour = blue\n",
        "my.glass:4:1: unknown key colour; known: title, family, expansion, liquid_expansion, "
        "annealing_point, strain_point, softening_point, density, youngs_modulus, poisson_ratio, "
-       "conductivity, heat_capacity, stress_optical"},
+       "conductivity, heat_capacity, stress_optical, activation, mean_shear_time, "
+       "activation_share, bulk"},
+      {"activation = 60000 K\n",
+       "my.glass:4:14: activation and mean_shear_time belong together; give both, or leave both "
+       "out: they then follow from the fixed points"},
+      {"activation = 900 K\nmean_shear_time = 1 s at 869 K\n",
+       "my.glass:4:14: 900 K is outside 20000 to 200000 K; check the number and its unit\n"
+       "my.glass:5:19: activation and mean_shear_time belong together; give both, or leave both "
+       "out: they then follow from the fixed points"},
+      {"mean_shear_time = 1 s\nactivation = 60000 K\n",
+       "my.glass:4:19: \"1 s\" does not say at which temperature; write for example 1.000 s at 869 "
+       "K\nmy.glass:5:14: activation and mean_shear_time belong together; give both, or leave both "
+       "out: they then follow from the fixed points"},
+      {"activation_share = 1.5\n",
+       "my.glass:4:20: 1.5 is outside 0.2 to 1; check the number and its unit"},
+      {"bulk = soft\n",
+       "my.glass:4:8: \"soft\" is no treatment of the bulk; write relaxing, elastic or "
+       "constant-ratio"},
       {"title = " + std::string(201, 'x') + "\n",
        "my.glass:4:9: a title of over 200 characters; shorten it"}};
   for (const auto& row : rows) {

@@ -80,14 +80,20 @@ TEST_CASE("every tail passes its own check; a binding stage 25 % faster fails an
   }
 }
 
-TEST_CASE("the corrected rates are within a quarter of the closed form's for a slab") {
+TEST_CASE("the closed form guesses the rates of a slab to within a factor of 1.6") {
   const Tail tail =
       plan_tail(example::slab_of_mm(50.0), example::kiln(), controller("twenty-steps-by-rate"), {});
   const double setting = tail.stages.front().rate.in_K_per_h();
   const double run_out = tail.stages.back().rate.in_K_per_h();
-  constexpr double properties_over_the_window = 0.25;
-  CHECK(std::abs(setting / tail.estimate.setting.in_K_per_h() - 1.0) <= properties_over_the_window);
-  CHECK(std::abs(run_out / tail.estimate.run_out.in_K_per_h() - 1.0) <= properties_over_the_window);
+  // The guess knows nothing of what later, faster stages add (setting comes out slower) nor of the
+  // compression that stays in the surface (run-out comes out faster, up to the kiln's own fall).
+  constexpr double first_guess = 1.6;
+  const double of_setting = setting / tail.estimate.setting.in_K_per_h();
+  const double of_run_out = run_out / tail.estimate.run_out.in_K_per_h();
+  CHECK(of_setting > 1.0 / first_guess);
+  CHECK(of_setting < 1.1);
+  CHECK(of_run_out > 1.0 / first_guess);
+  CHECK(of_run_out < first_guess);
 }
 
 TEST_CASE("a thicker piece never gets a faster stage nor a shorter hold") {

@@ -1,0 +1,39 @@
+#pragma once
+
+#include <Eigen/Core>
+
+#include "conduction/body.h"
+#include "stress/branches.h"
+#include "stress/elastic.h"
+
+namespace thickset::stress {
+
+/// In-plane stress at the nodes of a slab whose shear and bulk relax.
+///
+/// The strain across the thickness follows from zero stress there; the in-plane strain is the same
+/// throughout, or goes straight where the slab bends, so that no net force (and no moment) is left.
+/// Free of stress at first. Source: [LRW65]; notes/stress.md#relaxing-slab.
+class RelaxingSlab {
+ public:
+  RelaxingSlab(const conduction::Body& body,
+               const RelaxationLaw& law,
+               const StressConstants& constants,
+               Support support,
+               bool symmetric);
+
+  /// One step, in which reduced_s of the spectrum's time passes and the glass strains by `thermal`.
+  void step(const Eigen::ArrayXd& reduced_s, const Eigen::ArrayXd& thermal);
+
+  const Eigen::ArrayXd& stress_Pa() const { return stress_Pa_; }
+  double net_stress_Pa() const { return (weight_ * stress_Pa_).sum(); }  ///< over the thickness
+
+ private:
+  void balance();
+
+  Branches branches_;
+  Eigen::ArrayXd weight_, lever_m_;
+  bool bends_;
+  Eigen::ArrayXd stress_Pa_, fixed_Pa_, stiffness_Pa_, compliance_per_Pa_, in_plane_, difference_;
+};
+
+}  // namespace thickset::stress
