@@ -171,6 +171,10 @@ TEST_CASE("command line: words that are missing, given twice or against each oth
   CHECK(refusal({"convert", program, "--to", "rate", "--controller", "seven-steps-by-time"}) ==
         "--to: a controller has its own notation and degrees; leave out either --controller or "
         "--to and --degrees\n");
+  const std::string no_start = folder.file("q.csv", "target_C,minutes\n500,60\n100,600\n");
+  CHECK(refusal({"convert", no_start, "--to", "rate"}) ==
+        "--from: the program does not say where its first ramp begins; say it with --from, or give "
+        "the program a start row\n");
 }
 
 TEST_CASE("files: each bad program is refused with file, line and mend") {
