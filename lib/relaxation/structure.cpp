@@ -6,9 +6,10 @@
 namespace thickset::relaxation {
 namespace {
 
-constexpr int iterations = 3;
-constexpr double tiny = 1e-2;        // below, the series of (1 - exp(-z))/z is used
-constexpr double longest_z = 700.0;  // exp(-700) is the least a double holds without denormals
+constexpr int iterations = 3;         // at most
+constexpr double converged_K = 1e-5;  // a change below it ends the iteration
+constexpr double tiny = 1e-2;         // below, the series of (1 - exp(-z))/z is used
+constexpr double longest_z = 700.0;   // exp(-700) is the least a double holds without denormals
 
 }  // namespace
 
@@ -73,6 +74,7 @@ void Structure::step(const Eigen::ArrayXd& T_K, double dt_s) {
     }
     next_fictive_K_ /= law_->spectrum.structure_sum();
     iteration_change_K_ = (next_fictive_K_ - fictive_change_K_).abs().maxCoeff();
+    if (iteration_change_K_ < converged_K) break;
   }
   fictive_change_K_ = next_fictive_K_ - fictive_K_;
   fictive_K_ = next_fictive_K_;
