@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "checking/rules.h"
 #include "relaxation/relaxation_time.h"
 #include "stress/permanent_estimate.h"
 #include "stress/retardation.h"
@@ -23,9 +24,7 @@ Program with_fall_to_room(const Program& program, const Casting& casting, const 
   Program whole = program;
   const Temperature end = firing.room + above_room;
   const Temperature last = program.steps.back().target;
-  const double size_m = largest_ball(casting.governing_shape()).in_m();
-  // Ten slowest time constants of a slab of this thickness, exchange included, as a rough bound.
-  const Duration wait = hours(20.0 + 6000.0 * size_m * size_m);
+  const Duration wait = rules::time_to_even_out(casting.governing_shape());
   whole.steps.push_back({.target = std::min(end, last), .pace = AsFastAsPossible{}, .hold = wait});
   return whole;
 }

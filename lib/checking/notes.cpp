@@ -7,6 +7,7 @@
 #include <fmt/format.h>
 
 #include "checking/remedy.h"
+#include "checking/rules.h"
 #include "relaxation/relaxation_time.h"
 #include "schedule/fit_to_controller.h"
 #include "units/spoken.h"
@@ -14,14 +15,8 @@
 namespace thickset {
 namespace {
 
-constexpr double hold_above_strain_K = 10.0;  // the hold stays this far, and the sensor's
-                                              // tolerance, above the strain point
-constexpr double hold_above_annealing_K =
-    40.0;  // hotter holds risk sagging: common practice, no source
 constexpr double hold_below_annealing_K = 2.0;  // a hold this near the annealing point is at it
 constexpr double even_K = 1.0;                  // difference left at the end of a hold worth a word
-constexpr double last_target_above_room_K =
-    15.0;  // a target nearer the room is never reached in summer
 
 Finding note(Finding::Kind kind, int step, std::string text) {
   return {.kind = kind, .over = false, .step = step, .text = std::move(text), .passing_rate = {}};
@@ -44,9 +39,7 @@ const History::Row& row_at(const History& history, double time_s) {
 double slowest_time_s(const Casting& casting) {
   const Glass& glass = casting.glass;
   const double T_K = glass.annealing_point.value.in_K();
-  const double diffusivity =
-      glass.conductivity_W_per_m_K.value.at(T_K) /
-      (glass.density_kg_per_m3.value * glass.heat_capacity_J_per_kg_K.value.at(T_K));
+  const double diffusivity = glass.diffusivity_m2_per_s(T_K);
   const double mode_m = equivalent_slabs(casting.governing_shape()).slowest_mode.in_m();
   return mode_m * mode_m / (std::numbers::pi * std::numbers::pi * diffusivity);
 }
@@ -121,8 +114,7 @@ std::vector<Finding> hold_findings(const Casting& casting,
   const AnnealHold& hold = *measured.hold;
   const double length_min = in_min(hold.end_s - hold.start_s);
   const TemperatureDifference tolerance = sensor_tolerance(hold.temperature);
-  const TemperatureDifference above_strain = TemperatureDifference::from_K(hold_above_strain_K);
-  const Temperature floor = strain + above_strain + tolerance;
+  const Temperature floor = rules::hold_floor(glass);
   const double needed_min = in_min(in_s(relaxation::time_to_relax(glass, hold.temperature)));
 
   if (hold.temperature < floor) {
@@ -134,11 +126,11 @@ std::vector<Finding> hold_findings(const Casting& casting,
                  "tolerance of {}: a sensor that reads high ends it unrelaxed; hold at {} or above",
                  spoken(hold.temperature, shown),
                  spoken(strain, shown),
-                 spoken(above_strain, shown),
+                 spoken(rules::hold_above_strain, shown),
                  spoken(tolerance, shown),
                  spoken(whole_degree_above(floor, shown), shown))));
   }
-  if (hold.temperature > annealing + TemperatureDifference::from_K(hold_above_annealing_K)) {
+  if (hold.temperature > annealing + rules::hold_above_annealing) {
     findings.push_back(note(Finding::Kind::hold_too_hot,
                             hold.step,
                             fmt::format("the hold at {} is far above the annealing point ({}): the "
@@ -222,7 +214,7 @@ std::vector<Finding> program_notes(const Casting& casting,
     }
   }
   const Temperature end = program.steps.back().target;
-  if (end < firing.room + TemperatureDifference::from_K(last_target_above_room_K)) {
+  if (end < firing.room + rules::last_target_above_room) {
     notes.push_back(note(
         Finding::Kind::no_cooling_to_room,
         static_cast<int>(program.steps.size()) - 1,
@@ -230,7 +222,7 @@ std::vector<Finding> program_notes(const Casting& casting,
             "the last target, {}, is within {} of the room ({}): a kiln may never reach it and "
             "the program never end",
             spoken(end, shown),
-            spoken(TemperatureDifference::from_K(last_target_above_room_K), shown),
+            spoken(rules::last_target_above_room, shown),
             spoken(firing.room, shown))));
   }
   const Length ball = largest_ball(casting.governing_shape());

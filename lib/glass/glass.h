@@ -50,6 +50,11 @@ struct Glass {
   double shear_modulus_Pa() const {
     return youngs_modulus_Pa.value / (2.0 * (1.0 + poisson_ratio.value));
   }
+  /// Conductivity over volumetric heat capacity.
+  double diffusivity_m2_per_s(double T_K) const {
+    return conductivity_W_per_m_K.value.at(T_K) /
+           (density_kg_per_m3.value * heat_capacity_J_per_kg_K.value.at(T_K));
+  }
   /// E alpha / (1 - nu): biaxial stress per kelvin of difference.
   double biaxial_stress_Pa_per_K() const {
     return youngs_modulus_Pa.value * expansion_per_K.value / (1.0 - poisson_ratio.value);

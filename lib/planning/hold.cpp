@@ -6,21 +6,15 @@
 #include <fmt/format.h>
 
 #include "base/error.h"
+#include "checking/rules.h"
 #include "relaxation/relaxation_time.h"
 #include "units/spoken.h"
 
 namespace thickset {
 namespace {
 
-constexpr double above_strain_K = 10.0;
 constexpr double sags_above_annealing_K = 150.0;  // softening point where a glass's own is unknown
-constexpr double far_above_annealing_K = 40.0;    // common practice, no source
 constexpr auto longest_relaxing = hours(30.0 * 24.0);
-
-double diffusivity_m2_per_s(const Glass& glass, double T_K) {
-  return glass.conductivity_W_per_m_K.value.at(T_K) /
-         (glass.density_kg_per_m3.value * glass.heat_capacity_J_per_kg_K.value.at(T_K));
-}
 
 void refuse_nonsense(const Glass& glass, Temperature temperature) {
   const double softening_C = glass.softening_point
@@ -38,12 +32,13 @@ void refuse_nonsense(const Glass& glass, Temperature temperature) {
   }
   const Duration relaxing = relaxation::time_to_relax(glass, temperature);
   if (!(relaxing < longest_relaxing)) {
-    throw Error{{"hold temperature"},
-                fmt::format("at {:.0f} C this glass would take over 30 days to relax (strain point "
-                            "{:.0f} C)",
-                            asked_C,
-                            glass.strain_point.value.in_C()),
-                fmt::format("hold at {:.0f} C or above", std::ceil(hold_floor(glass).in_C()))};
+    throw Error{
+        {"hold temperature"},
+        fmt::format("at {:.0f} C this glass would take over 30 days to relax (strain point "
+                    "{:.0f} C)",
+                    asked_C,
+                    glass.strain_point.value.in_C()),
+        fmt::format("hold at {:.0f} C or above", std::ceil(rules::hold_floor(glass).in_C()))};
   }
 }
 
@@ -75,11 +70,6 @@ double time_below_s(const History& history, double not_before_s, double limit, V
 
 }  // namespace
 
-Temperature hold_floor(const Glass& glass) {
-  const Temperature strain = glass.strain_point.value;
-  return strain + TemperatureDifference::from_K(above_strain_K) + sensor_tolerance(strain);
-}
-
 Hold size_hold(const Casting& casting,
                const Kiln& kiln,
                const Firing& firing,
@@ -95,11 +85,10 @@ Hold size_hold(const Casting& casting,
   const double hold_K = hold.temperature.in_K();
 
   // The fall to the hold and a hold long enough to see the glass even out.
-  const double size_m = largest_ball(shape).in_m();
   Program fall;
   fall.steps.push_back({.target = hold.temperature,
                         .pace = AsFastAsPossible{},
-                        .hold = hours(20.0 + 6000.0 * size_m * size_m)});
+                        .hold = rules::time_to_even_out(shape)});
   const FollowedProgram followed =
       follow(fall, kiln, Controller::LateOnCooling::waits, firing.from);
   const auto& corners = followed.air.corners;
@@ -114,7 +103,7 @@ Hold size_hold(const Casting& casting,
         return std::abs(row.centre_K - hold_K);
       });
   const double later_K =
-      setting_rate.in_K_per_s() * poisson_maximum_m2(shape) / diffusivity_m2_per_s(glass, hold_K);
+      setting_rate.in_K_per_s() * poisson_maximum_m2(shape) / glass.diffusivity_m2_per_s(hold_K);
   const double even_s =
       time_below_s(history, kiln_arrives_s, evening_share * later_K, [](const History::Row& row) {
         return std::abs(row.centre_K - row.surface_K);
@@ -130,15 +119,15 @@ Hold size_hold(const Casting& casting,
   const double whole_min = std::ceil(in_min(hold.total()));
   hold.margin = minutes(whole_min - in_min(hold.total()));
 
-  if (hold.temperature < hold_floor(glass)) {
+  if (hold.temperature < rules::hold_floor(glass)) {
     hold.notes.push_back(
         fmt::format("{} is below {}, the strain point plus {} and the sensor's tolerance: used "
                     "only because you fixed it",
                     spoken(hold.temperature, shown),
-                    spoken(whole_degree_above(hold_floor(glass), shown), shown),
-                    spoken(TemperatureDifference::from_K(above_strain_K), shown)));
+                    spoken(whole_degree_above(rules::hold_floor(glass), shown), shown),
+                    spoken(rules::hold_above_strain, shown)));
   }
-  if (hold_K > glass.annealing_point.value.in_K() + far_above_annealing_K) {
+  if (hold.temperature > glass.annealing_point.value + rules::hold_above_annealing) {
     hold.notes.push_back(fmt::format("{} is far above the annealing point ({}): the piece may sag",
                                      spoken(hold.temperature, shown),
                                      spoken(glass.annealing_point.value, shown)));

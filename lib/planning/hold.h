@@ -8,10 +8,6 @@
 
 namespace thickset {
 
-/// The lowest hold temperature planned without being asked: this far above the strain point, and
-/// the sensor's tolerance more.
-Temperature hold_floor(const Glass& glass);
-
 /// How hot and how long to hold, and what the time is made of. The clock starts when the kiln's
 /// thermocouple reaches the hold temperature.
 struct Hold {

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "checking/rules.h"
 #include "conduction/face.h"
 #include "stress/permanent_estimate.h"
 #include "stress/retardation.h"
@@ -11,15 +12,9 @@
 namespace thickset {
 namespace {
 
-constexpr double easing_K = 60.0;                  // length of the easing stage
-constexpr double last_target_above_room_K = 15.0;  // nearer the room a kiln may never get
-constexpr double of_natural_rate = 0.95;           // of the kiln's own fall that a stage may ask
-constexpr double worth_a_stage = 1.3;              // rates nearer than this need no easing between
-
-double diffusivity_m2_per_s(const Glass& glass, double T_K) {
-  return glass.conductivity_W_per_m_K.value.at(T_K) /
-         (glass.density_kg_per_m3.value * glass.heat_capacity_J_per_kg_K.value.at(T_K));
-}
+constexpr double easing_K = 60.0;         // length of the easing stage
+constexpr double of_natural_rate = 0.95;  // of the kiln's own fall that a stage may ask
+constexpr double worth_a_stage = 1.3;     // rates nearer than this need no easing between
 
 /// How far the slowest glass is above the kiln in steady cooling.
 double core_lag_K(const Casting& casting, const Kiln& kiln, double T_K, Rate rate) {
@@ -27,7 +22,7 @@ double core_lag_K(const Casting& casting, const Kiln& kiln, double T_K, Rate rat
   const Shape shape = casting.governing_shape();
   const double rate_K_per_s = rate.in_K_per_s();
   const double inside_K =
-      rate_K_per_s * poisson_maximum_m2(shape) / diffusivity_m2_per_s(glass, T_K);
+      rate_K_per_s * poisson_maximum_m2(shape) / glass.diffusivity_m2_per_s(T_K);
   const conduction::Face face =
       conduction::Face::exchange(kiln.film_coefficient_W_per_m2_K, kiln.emissivity);
   const double film_K = rate_K_per_s * glass.density_kg_per_m3.value *
@@ -80,13 +75,13 @@ StageEstimate estimate_rates(const Casting& casting, const Limits& limits) {
       factor * stress::classical_midplane_Pa(biaxial,
                                              1.0,
                                              0.5 * equivalents.permanent_tension.in_m(),
-                                             diffusivity_m2_per_s(glass, strain_K));
+                                             glass.diffusivity_m2_per_s(strain_K));
   const double run_out_K_per_s =
       stress::rate_of_surface_tension_K_per_s(
           limits.tension.in_Pa(),
           biaxial,
           0.5 * equivalents.steady_difference.in_m(),
-          diffusivity_m2_per_s(glass, strain_K - stress::setting_below_strain_K)) /
+          glass.diffusivity_m2_per_s(strain_K - stress::setting_below_strain_K)) /
       stress::surface_tension_factor(shape);
   return {.setting = Rate::from_K_per_s(std::min(grade_Pa / left_per_rate_Pa, run_out_K_per_s)),
           .run_out = Rate::from_K_per_s(run_out_K_per_s)};
@@ -100,7 +95,7 @@ std::vector<PlannedStage> lay_out_stages(const Casting& casting,
                                          Rate run_out,
                                          int most_stages,
                                          bool never_late) {
-  const Temperature end = firing.room + TemperatureDifference::from_K(last_target_above_room_K);
+  const Temperature end = firing.room + rules::last_target_above_room;
   const NaturalCooling natural = kiln.natural_cooling.in_room(firing.room);
   const auto within_kiln = [&](Rate rate, Temperature lower_end) {
     return std::min(rate,

@@ -50,7 +50,7 @@ std::string glass_table(const std::vector<Glass>& glasses, const Display& displa
                                  "strain",
                                  "softening",
                                  "1e-6/K",
-                                 "assumed values");
+                                 "relaxation");
   for (const Glass& glass : glasses) {
     text += fmt::format("{:<27} {:>9} {:>8} {:>9} {:>7.2f}  {}\n",
                         glass.name,
@@ -58,9 +58,9 @@ std::string glass_table(const std::vector<Glass>& glasses, const Display& displa
                         show(glass.strain_point.value, display),
                         glass.softening_point ? show(glass.softening_point->value, display) : "-",
                         glass.expansion_per_K.value * 1e6,
-                        assumed_values(glass).size());
+                        glass.relaxation.assumed ? "assumed" : "published");
   }
-  return text;
+  return text + "relaxation assumed: times from the fixed points, spectrum of soda-lime glass.\n";
 }
 
 std::string describe(const Glass& glass, const Display& display) {
@@ -99,6 +99,20 @@ std::string describe(const Glass& glass, const Display& display) {
   text += row("stress-optical coeff.",
               fmt::format("{:.2f} /TPa", glass.stress_optical_per_Pa.value * 1e12),
               glass.stress_optical_per_Pa);
+  const RelaxationLaw& law = glass.relaxation;
+  text += row("relaxation",
+              fmt::format("{:.3g} s at {}",
+                          law.mean_shear_time_s,
+                          show(Temperature::from_K(law.reference_K), display)),
+              Property<double>{law.activation_K, law.assumed, law.source});
+  text += wrapped(fmt::format("    mean shear time, activation {:.0f} K, share {:g} of it the "
+                              "temperature's; bulk: {}",
+                              law.activation_K,
+                              law.x,
+                              name_of(law.bulk)),
+                  79,
+                  4) +
+          '\n';
   text +=
       fmt::format("Conductivity and heat capacity are shown at {} and at the annealing point.\n",
                   show(Temperature::from_K(room_K), display));

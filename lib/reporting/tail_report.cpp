@@ -175,7 +175,7 @@ std::string tail_csv(const ReportContext& context, const Tail& tail) {
       fmt::format("starts even at {}; room {}",
                   show(context.firing.from, context.display),
                   show(context.firing.room, context.display)),
-      fmt::format("simulated: {:.1f} nm/cm permanent (estimate), {:.2f} MPa largest tension, {}",
+      fmt::format("simulated: {:.1f} nm/cm permanent, {:.2f} MPa largest tension, {}",
                   permanent.retardation.in_nm_per_cm(),
                   tail.check.measured.peak_tension_Pa * 1e-6,
                   word(tail.check.verdict)),

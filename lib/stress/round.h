@@ -13,7 +13,7 @@ namespace thickset::stress {
 /// Radial displacement at the nodes, straight between them; strain and stress in the middle of each
 /// interval. Zero stress on the surface in its normal direction; in a rod the axial strain is the
 /// same throughout and no net axial force is left. Free of stress at first. Error: second order in
-/// the spacing, about 1.6 at the centre of a ball. Source: [BW60] 9.9, 9.13 for the equations;
+/// the spacing h, h^2 ln(1/h) at the centre of a ball. Source: [BW60] 9.9, 9.13 for the equations;
 /// notes/stress.md#relaxing-rod-and-ball.
 class RelaxingRound {
  public:

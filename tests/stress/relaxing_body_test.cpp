@@ -203,7 +203,8 @@ TEST_CASE("rod and ball tend to the closed forms 1/8 and 1/15 as the spacing shr
       const double unit_MPa = 3.0 * relaxing::classical_surface_MPa(c, 5.0);
       const double error = std::max(std::abs(-left.surface_MPa / unit_MPa / row.share - 1.0),
                                     std::abs(left.centre_MPa / unit_MPa / row.share - 1.0));
-      // Second order in a rod; at the centre of a ball, where r^2 weighs nothing, 1.6 was seen.
+      // Second order in a rod; h^2 ln(1/h) at the centre of a ball, which looks like a power
+      // of 1.6.
       CHECK(error <= 0.02 * std::pow(10.0 / static_cast<double>(nodes - 1), 1.6));
       if (last_error > 0.0) CHECK(error < last_error / 2.8);
       last_error = error;
@@ -278,7 +279,7 @@ TEST_CASE("one cooled face: the same when free to bend, four times when held fla
   const Left two = run(both, constant_rate(5.0, both.extent_m, 60.0));
   const Left bends = run(one, constant_rate(5.0, one.extent_m, 60.0));
   const Left flat = run(held, constant_rate(5.0, one.extent_m, 60.0));
-  CHECK(near_share(bends.surface_MPa, two.surface_MPa, 0.025));  // its halves set at other times
+  CHECK(near_share(bends.surface_MPa, two.surface_MPa, 0.025));
   CHECK(near_share(bends.centre_MPa, two.centre_MPa, 0.025));
   CHECK(near_share(flat.surface_MPa, 4.0 * two.surface_MPa, 0.01));
 }

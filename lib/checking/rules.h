@@ -1,0 +1,33 @@
+#pragma once
+
+#include "geometry/shape.h"
+#include "glass/glass.h"
+#include "kiln/kiln.h"
+#include "units/duration.h"
+#include "units/temperature.h"
+
+/// Rules of the trade and bounds of our own that checking notes and planning keeps.
+namespace thickset::rules {
+
+/// A hold stays this far above the strain point, and the sensor's tolerance more: our own margin.
+inline constexpr auto hold_above_strain = TemperatureDifference::from_K(10.0);
+
+inline Temperature hold_floor(const Glass& glass) {
+  const Temperature strain = glass.strain_point.value;
+  return strain + hold_above_strain + sensor_tolerance(strain);
+}
+
+/// Hotter holds risk sagging: common practice, no source.
+inline constexpr auto hold_above_annealing = TemperatureDifference::from_K(40.0);
+
+/// A last target nearer the room is never reached in summer: common practice, no source.
+inline constexpr auto last_target_above_room = TemperatureDifference::from_K(15.0);
+
+/// Long enough for a casting to even out at one temperature: some twelve slowest time constants of
+/// a slab as thick as its largest ball, and what the exchange with the kiln takes.
+inline Duration time_to_even_out(const Shape& shape) {
+  const double size_m = largest_ball(shape).in_m();
+  return hours(20.0 + 6000.0 * size_m * size_m);
+}
+
+}  // namespace thickset::rules
