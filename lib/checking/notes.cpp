@@ -54,7 +54,7 @@ void note_other_degrees(std::vector<Finding>& notes,
   for (std::size_t i = 0; i < program.steps.size(); ++i) {
     const double number = in_degrees(program.steps[i].target, written);
     const Temperature meant = from_degrees(number, other);
-    if (std::abs((meant - annealing).in_K()) > hold_above_annealing_K) continue;
+    if (std::abs((meant - annealing).in_K()) > rules::hold_above_annealing.in_K()) continue;
     notes.push_back(
         note(Finding::Kind::notation_slip,
              static_cast<int>(i),
