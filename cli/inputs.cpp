@@ -21,7 +21,7 @@ constexpr const char* usual_controller_C = "ten-steps-by-rate";
 constexpr const char* usual_controller_F = "ten-steps-by-rate-F";
 
 std::string path_of(DataKind kind, const std::string& name, const Place& asked_by) {
-  return find_data_file(data_folder(), kind.folder, kind.extension, name, asked_by.source);
+  return find_data_file(data_folder(), kind.folder, kind.extension, name, to_string(asked_by));
 }
 
 Place option(const char* name) {

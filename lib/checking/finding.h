@@ -18,6 +18,7 @@ struct Finding {
     no_cooling_to_room,  ///< the program ends with the glass too hot to open
     kiln_cannot_follow,
     controller_limit,  ///< a step this controller cannot be told
+    notation_slip,     ///< numbers that make sense in the other degrees only
     heats,             ///< a step of a cool-down that heats
     outside_model,     ///< beyond what the models were made for
   };

@@ -44,6 +44,30 @@ double slowest_time_s(const Casting& casting) {
   return mode_m * mode_m / (std::numbers::pi * std::numbers::pi * diffusivity);
 }
 
+/// A program without an anneal hold, one of whose targets would be near the annealing point if its
+/// number were of the other degrees.
+void note_other_degrees(std::vector<Finding>& notes,
+                        const Program& program,
+                        Temperature annealing) {
+  const Degrees written = program.degrees;
+  const Degrees other = written == Degrees::celsius ? Degrees::fahrenheit : Degrees::celsius;
+  for (std::size_t i = 0; i < program.steps.size(); ++i) {
+    const double number = in_degrees(program.steps[i].target, written);
+    const Temperature meant = from_degrees(number, other);
+    if (std::abs((meant - annealing).in_K()) > rules::hold_above_annealing.in_K()) continue;
+    notes.push_back(
+        note(Finding::Kind::notation_slip,
+             static_cast<int>(i),
+             fmt::format("step {}: the annealing point is {}; did you mean {}, where the "
+                         "program says {}?",
+                         i + 1,
+                         spoken(annealing, written),
+                         spoken(meant, other),
+                         spoken(program.steps[i].target, written))));
+    return;
+  }
+}
+
 void note_law_range(std::vector<Finding>& notes,
                     const char* what,
                     const ThermalLaw& law,
@@ -170,6 +194,9 @@ std::vector<Finding> program_notes(const Casting& casting,
                          late.step + 1,
                          in_min(in_s(late.late)),
                          spoken(late.above, shown))));
+  }
+  if (!measured.hold) {
+    note_other_degrees(notes, program, casting.glass.annealing_point.value);
   }
   const Temperature start = start_of(program, firing);
   bool cooled = false;

@@ -42,6 +42,16 @@ void refuse_nonsense(const Glass& glass, Temperature temperature) {
   }
 }
 
+/// A tail falls to its hold. From below, the glass would be heated cold, which pulls its core.
+void refuse_start_below(Temperature hold, Temperature start, Degrees shown) {
+  if (start >= hold) return;
+  throw Error{{"start"},
+              fmt::format("the firing starts at {}, below the hold at {}",
+                          spoken(start, shown),
+                          spoken(hold, shown)),
+              "a tail starts from the process temperature: give that one"};
+}
+
 /// When |value| of a history's rows has come down to a limit for good, from not_before_s on.
 template <class Value>
 double time_below_s(const History& history, double not_before_s, double limit, Value value) {
@@ -70,6 +80,7 @@ Hold size_hold(const Casting& casting,
   const Shape shape = casting.governing_shape();
   Hold hold{.temperature = fixed_temperature.value_or(glass.annealing_point.value)};
   refuse_nonsense(glass, hold.temperature);
+  refuse_start_below(hold.temperature, firing.from, shown);
   hold.sensor_tolerance = sensor_tolerance(hold.temperature);
   const double hold_K = hold.temperature.in_K();
 

@@ -32,7 +32,7 @@ inline constexpr double evening_share = 0.05;  ///< of the difference under the 
 /// shown: the degrees of the notes' sentences.
 /// Throws: Error where the temperature makes no sense for the glass: above the softening point
 /// (asks whether degrees F were meant) or so cool that relaxing would take over 30 days (names the
-/// floor).
+/// floor), or above the start of the firing.
 Hold size_hold(const Casting& casting,
                const Kiln& kiln,
                const Firing& firing,

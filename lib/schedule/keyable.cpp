@@ -10,6 +10,15 @@ namespace {
 
 constexpr double same_step = 1e-6;  // of a step; a double holds 1e4 steps to 1e-12 of one
 
+/// A whole number of steps. Seven steps of 0.1 are 7 / 10, the double nearest to 0.7; 7 * 0.1 is
+/// not.
+double of_steps(double steps, double step) {
+  constexpr double round_off = 1e-12;
+  const double per_unit = std::round(1.0 / step);
+  const bool is_fraction = per_unit > 1.0 && std::abs(per_unit * step - 1.0) < round_off;
+  return is_fraction ? steps / per_unit : steps * step;
+}
+
 std::string with_decimals(double value, int decimals) {
   std::string text = fmt::format("{:.{}f}", value, decimals);
   if (text.find('.') == text.npos) return text;
@@ -23,8 +32,9 @@ std::string with_decimals(double value, int decimals) {
 double to_step(double value, double step, Side side) {
   const double steps = value / step;
   const double nearest = std::round(steps);
-  if (side == Side::nearest || std::abs(steps - nearest) < same_step) return nearest * step;
-  return (side == Side::down ? std::floor(steps) : std::ceil(steps)) * step;
+  if (side == Side::nearest || std::abs(steps - nearest) < same_step)
+    return of_steps(nearest, step);
+  return of_steps(side == Side::down ? std::floor(steps) : std::ceil(steps), step);
 }
 
 double lowest_target_deg(const Controller& controller) {

@@ -32,6 +32,19 @@ Length checked_reservoir(Length reservoir, const Place& place) {
               "give the largest ball that fits into it"};
 }
 
+namespace {
+
+/// A path in a file starts at that file's folder, wherever the program was started; names and
+/// absolute paths stay as they are.
+std::string seen_from(const std::string& casting_path, const std::string& glass) {
+  namespace fs = std::filesystem;
+  const bool is_path = glass.find('/') != glass.npos || glass.ends_with(".glass");
+  if (!is_path) return glass;
+  return (fs::path{casting_path}.parent_path() / glass).lexically_normal().string();
+}
+
+}  // namespace
+
 Casting read_casting(
     const std::string& path,
     const std::function<Glass(const std::string& name, const Place& place)>& read_named_glass) {
@@ -44,7 +57,7 @@ Casting read_casting(
   std::optional<Glass> glass;
   if (const Entry* named = settings.need("glass", "write the name of a shipped glass or a path")) {
     try {
-      glass = read_named_glass(named->value, named->value_place);
+      glass = read_named_glass(seen_from(path, named->value), named->value_place);
     } catch (const Error& error) {
       settings.problem(error);
     }

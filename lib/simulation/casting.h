@@ -30,7 +30,9 @@ Length checked_reservoir(Length reservoir, const Place& place);
 
 /// A casting from a .casting file: title, glass (a name or a path), shape, size, faces, reservoir.
 ///
-/// In: read_named_glass, which finds and reads the glass that the file names.
+/// In: read_named_glass, which finds and reads the glass that the file names; a relative path
+/// starts
+///     at the file's own folder.
 /// Throws: Error with every problem of the file and of its glass.
 Casting read_casting(
     const std::string& path,

@@ -62,3 +62,20 @@ TEST_CASE("a hold below the floor is sized only when asked for, with a note") {
   CHECK(message.find("would take over 30 days to relax") != std::string::npos);
   CHECK(message.find("hold at 479 C or above") != std::string::npos);
 }
+
+TEST_CASE("a firing that starts below its hold is refused, one that starts at it is not") {
+  const Casting casting = example::slab_of_mm(50.0);
+  const auto from_C = [&](double start_C) {
+    return message_of([&] {
+      size_hold(casting,
+                example::kiln(),
+                {.from = Temperature::from_C(start_C), .room = Temperature::from_C(20.0)},
+                Rate::from_K_per_h(5.0));
+    });
+  };
+  CHECK(
+      from_C(400.0) ==
+      "start: the firing starts at 400 C, below the hold at 513 C; a tail starts from the process "
+      "temperature: give that one");
+  CHECK(from_C(513.0) == "no error");
+}

@@ -14,6 +14,13 @@ TEST_CASE("to_step: a number within a millionth of a step counts as that step") 
   CHECK(keyable::to_step(-0.5, 1.0, Side::down) == -1.0);
 }
 
+TEST_CASE("to_step: tenths come out as they are written") {
+  CHECK(keyable::to_step(0.74, 0.1, Side::down) == 0.7);
+  CHECK(keyable::to_step(138.24, 0.1, Side::nearest) == 138.2);
+  CHECK(keyable::to_step(0.26, 0.25, Side::up) == 0.5);
+  CHECK(keyable::to_step(31.0, 5.0, Side::down) == 30.0);
+}
+
 TEST_CASE("becomes: as many decimals as tell the two numbers apart") {
   CHECK(keyable::becomes(4.39, 4.0, "C/h") == "4.39 C/h becomes 4 C/h");
   CHECK(keyable::becomes(1312.5, 1313.0, "min") == "1312.5 min becomes 1313 min");
