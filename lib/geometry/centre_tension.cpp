@@ -32,18 +32,18 @@ constexpr std::array<Row, 9> block_stress = {{
 
 // Discs no higher than wide: stress in the plane and along the axis, in units of
 // E alpha R height^2 / (kappa (1 - nu)), against height/diameter.
-constexpr std::array<double, 10> flat_ratio = {0.0,       0.1, 0.15, 0.2,  0.25,
-                                               1.0 / 3.0, 0.5, 0.75, 0.85, 1.0};
-constexpr std::array<double, 10> flat_in_plane = {0.04167, 0.04563, 0.04750, 0.04919, 0.05057,
-                                                  0.05170, 0.04713, 0.03121, 0.02538, 0.01850};
-constexpr std::array<double, 10> flat_axial = {0.00000, 0.00000, 0.00000, -0.00003, -0.00012,
-                                               0.00072, 0.00950, 0.02132, 0.02248,  0.02165};
+constexpr std::array<double, 10> flat_ratio =
+    {0.0, 0.1, 0.15, 0.2, 0.25, 1.0 / 3.0, 0.5, 0.75, 0.85, 1.0};
+constexpr std::array<double, 10> flat_in_plane =
+    {0.04167, 0.04563, 0.04750, 0.04919, 0.05057, 0.05170, 0.04713, 0.03121, 0.02538, 0.01850};
+constexpr std::array<double, 10> flat_axial =
+    {0.00000, 0.00000, 0.00000, -0.00003, -0.00012, 0.00072, 0.00950, 0.02132, 0.02248, 0.02165};
 
 // Discs higher than wide: stress along the axis, in units of E alpha R diameter^2 / (kappa (1 -
 // nu)), against diameter/height. The first is the long rod, 1/32.
 constexpr std::array<double, 7> tall_ratio = {0.0, 0.25, 1.0 / 3.0, 0.5, 2.0 / 3.0, 0.8, 1.0};
-constexpr std::array<double, 7> tall_axial = {0.03125, 0.03126, 0.03135, 0.03168,
-                                              0.03029, 0.02749, 0.02165};
+constexpr std::array<double, 7> tall_axial =
+    {0.03125, 0.03126, 0.03135, 0.03168, 0.03029, 0.02749, 0.02165};
 
 constexpr double prism_stress = 0.01468;  // equilateral, in units of E alpha R side^2 / ...
 

@@ -13,7 +13,9 @@ namespace {
 
 constexpr double pi = std::numbers::pi;
 
-double square(double x) { return x * x; }
+double square(double x) {
+  return x * x;
+}
 
 /// First zero of J0, 2.404826.
 double first_bessel_zero() {
@@ -29,8 +31,12 @@ double symmetric_thickness_m(const Slab& slab) {
 double maximum_m2(const Slab& slab) {
   return poisson::slab_maximum_m2(symmetric_thickness_m(slab));
 }
-double maximum_m2(const Rod& rod) { return poisson::rod_maximum_m2(rod.diameter.in_m()); }
-double maximum_m2(const Ball& ball) { return poisson::ball_maximum_m2(ball.diameter.in_m()); }
+double maximum_m2(const Rod& rod) {
+  return poisson::rod_maximum_m2(rod.diameter.in_m());
+}
+double maximum_m2(const Ball& ball) {
+  return poisson::ball_maximum_m2(ball.diameter.in_m());
+}
 double maximum_m2(const Block& block) {
   return poisson::block_maximum_m2(block.a.in_m(), block.b.in_m(), block.c.in_m());
 }
@@ -40,7 +46,9 @@ double maximum_m2(const Disc& disc) {
 double maximum_m2(const Bar& bar) {
   return poisson::rectangle_maximum_m2(bar.a.in_m(), bar.b.in_m());
 }
-double maximum_m2(const Prism& prism) { return poisson::triangle_maximum_m2(prism.side.in_m()); }
+double maximum_m2(const Prism& prism) {
+  return poisson::triangle_maximum_m2(prism.side.in_m());
+}
 
 // Smallest eigenvalue of -Laplace(u) = lambda u, u = 0 on the cooled surface.
 double first_eigenvalue_per_m2(const Slab& slab) {
@@ -49,7 +57,9 @@ double first_eigenvalue_per_m2(const Slab& slab) {
 double first_eigenvalue_per_m2(const Rod& rod) {
   return square(2.0 * first_bessel_zero() / rod.diameter.in_m());
 }
-double first_eigenvalue_per_m2(const Ball& ball) { return square(2.0 * pi / ball.diameter.in_m()); }
+double first_eigenvalue_per_m2(const Ball& ball) {
+  return square(2.0 * pi / ball.diameter.in_m());
+}
 double first_eigenvalue_per_m2(const Block& block) {
   return square(pi / block.a.in_m()) + square(pi / block.b.in_m()) + square(pi / block.c.in_m());
 }

@@ -16,10 +16,14 @@ constexpr double pi = std::numbers::pi;
 constexpr double largest_exponent = 40.0;
 
 /// 1 / cosh(x), which underflows to 0 instead of overflowing.
-double sech(double x) { return 2.0 * std::exp(-x) / (1.0 + std::exp(-2.0 * x)); }
+double sech(double x) {
+  return 2.0 * std::exp(-x) / (1.0 + std::exp(-2.0 * x));
+}
 
 /// (-1)^((n-1)/2) for odd n: the sign of sin(n pi / 2).
-double sign_at_centre(int n) { return n % 4 == 1 ? 1.0 : -1.0; }
+double sign_at_centre(int n) {
+  return n % 4 == 1 ? 1.0 : -1.0;
+}
 
 /// H^2 [1/2 - (16/pi^3) sum_{n odd} (-1)^((n-1)/2) / (n^3 I0(n pi R / 2H))], H half the height.
 double flat_disc(double R, double H) {

@@ -9,12 +9,24 @@
 namespace thickset {
 namespace {
 
-Length largest_ball_in(const Slab& slab) { return slab.thickness; }
-Length largest_ball_in(const Rod& rod) { return rod.diameter; }
-Length largest_ball_in(const Ball& ball) { return ball.diameter; }
-Length largest_ball_in(const Block& block) { return std::min({block.a, block.b, block.c}); }
-Length largest_ball_in(const Disc& disc) { return std::min(disc.diameter, disc.height); }
-Length largest_ball_in(const Bar& bar) { return std::min(bar.a, bar.b); }
+Length largest_ball_in(const Slab& slab) {
+  return slab.thickness;
+}
+Length largest_ball_in(const Rod& rod) {
+  return rod.diameter;
+}
+Length largest_ball_in(const Ball& ball) {
+  return ball.diameter;
+}
+Length largest_ball_in(const Block& block) {
+  return std::min({block.a, block.b, block.c});
+}
+Length largest_ball_in(const Disc& disc) {
+  return std::min(disc.diameter, disc.height);
+}
+Length largest_ball_in(const Bar& bar) {
+  return std::min(bar.a, bar.b);
+}
 Length largest_ball_in(const Prism& prism) {
   return Length::from_m(prism.side.in_m() / std::numbers::sqrt3);
 }
@@ -22,8 +34,12 @@ Length largest_ball_in(const Prism& prism) {
 double volume_to_surface_m(const Slab& slab) {
   return slab.thickness.in_m() / (slab.faces == Faces::both ? 2.0 : 1.0);
 }
-double volume_to_surface_m(const Rod& rod) { return rod.diameter.in_m() / 4.0; }
-double volume_to_surface_m(const Ball& ball) { return ball.diameter.in_m() / 6.0; }
+double volume_to_surface_m(const Rod& rod) {
+  return rod.diameter.in_m() / 4.0;
+}
+double volume_to_surface_m(const Ball& ball) {
+  return ball.diameter.in_m() / 6.0;
+}
 double volume_to_surface_m(const Block& block) {
   return 0.5 / (1.0 / block.a.in_m() + 1.0 / block.b.in_m() + 1.0 / block.c.in_m());
 }
@@ -42,12 +58,18 @@ std::string number(Length length, Lengths unit) {
   return fmt::format("{:.5g}", in_lengths(length, unit));
 }
 
-std::string sizes(const Slab& slab, Lengths unit) { return "slab " + number(slab.thickness, unit); }
-std::string sizes(const Rod& rod, Lengths unit) { return "rod " + number(rod.diameter, unit); }
-std::string sizes(const Ball& ball, Lengths unit) { return "ball " + number(ball.diameter, unit); }
+std::string sizes(const Slab& slab, Lengths unit) {
+  return "slab " + number(slab.thickness, unit);
+}
+std::string sizes(const Rod& rod, Lengths unit) {
+  return "rod " + number(rod.diameter, unit);
+}
+std::string sizes(const Ball& ball, Lengths unit) {
+  return "ball " + number(ball.diameter, unit);
+}
 std::string sizes(const Block& block, Lengths unit) {
-  return fmt::format("block {} x {} x {}", number(block.a, unit), number(block.b, unit),
-                     number(block.c, unit));
+  return fmt::format(
+      "block {} x {} x {}", number(block.a, unit), number(block.b, unit), number(block.c, unit));
 }
 std::string sizes(const Disc& disc, Lengths unit) {
   return fmt::format("disc {} x {}", number(disc.diameter, unit), number(disc.height, unit));
@@ -55,7 +77,9 @@ std::string sizes(const Disc& disc, Lengths unit) {
 std::string sizes(const Bar& bar, Lengths unit) {
   return fmt::format("bar {} x {}", number(bar.a, unit), number(bar.b, unit));
 }
-std::string sizes(const Prism& prism, Lengths unit) { return "prism " + number(prism.side, unit); }
+std::string sizes(const Prism& prism, Lengths unit) {
+  return "prism " + number(prism.side, unit);
+}
 
 std::string faces_note(const Shape& shape) {
   const Slab* slab = std::get_if<Slab>(&shape);

@@ -55,7 +55,9 @@ struct FollowedProgram {
 ///
 /// In: start, where the kiln is when the program begins; the program's own start row, where it has
 ///     one, is where the setpoint begins.
-FollowedProgram follow(const Program& program, const Kiln& kiln, Controller::LateOnCooling late,
+FollowedProgram follow(const Program& program,
+                       const Kiln& kiln,
+                       Controller::LateOnCooling late,
                        Temperature start);
 
 }  // namespace thickset

@@ -13,8 +13,8 @@ namespace thickset {
 
 namespace {
 
-const std::vector<std::string> known_keys = {"title",           "natural_cooling",  "room",
-                                             "fastest_heating", "film_coefficient", "emissivity"};
+const std::vector<std::string> known_keys =
+    {"title", "natural_cooling", "room", "fastest_heating", "film_coefficient", "emissivity"};
 
 // What a value must lie between to be believed; the first three by reason, the film by what still
 // and fan-blown air do.
@@ -43,12 +43,14 @@ std::vector<std::string_view> split(std::string_view text, char separator) {
   }
 }
 
-bool is_digit(char c) { return c >= '0' && c <= '9'; }
+bool is_digit(char c) {
+  return c >= '0' && c <= '9';
+}
 
 /// Where the second number of "800 C 320 C/h" begins: the first digit after a unit's letter.
 std::size_t second_number(std::string_view pair) {
-  const auto letter = std::find_if(pair.begin(), pair.end(),
-                                   [](char c) { return c == 'C' || c == 'F' || c == 'K'; });
+  const auto letter = std::find_if(
+      pair.begin(), pair.end(), [](char c) { return c == 'C' || c == 'F' || c == 'K'; });
   auto second = std::find_if(letter, pair.end(), is_digit);
   if (second != pair.end() && *(second - 1) == '-') --second;
   return static_cast<std::size_t>(second - pair.begin());
@@ -57,20 +59,23 @@ std::size_t second_number(std::string_view pair) {
 NaturalCooling::Point read_point(std::string_view pair, const Place& place) {
   const std::size_t second = second_number(pair);
   if (second == pair.size()) {
-    throw Error{place, fmt::format("{} is not a temperature and a rate", in_quotes(pair)),
-                points_mend};
+    throw Error{
+        place, fmt::format("{} is not a temperature and a rate", in_quotes(pair)), points_mend};
   }
   const Temperature temperature = read_temperature(trimmed(pair.substr(0, second)), place);
   const Rate rate = read_rate(trimmed(pair.substr(second)), place);
   if (!(temperature.in_C() <= hottest_point_C)) {
-    throw Error{place, fmt::format("{} is above {:.0f} C", in_quotes(pair), hottest_point_C),
+    throw Error{place,
+                fmt::format("{} is above {:.0f} C", in_quotes(pair), hottest_point_C),
                 "check the digits and the degrees"};
   }
   const double rate_K_per_h = rate.in_K_per_h();
   if (!(rate_K_per_h >= slowest_fall_K_per_h && rate_K_per_h <= fastest_fall_K_per_h)) {
     throw Error{place,
-                fmt::format("{}: a rate of falling lies between {} and {} C/h", in_quotes(pair),
-                            slowest_fall_K_per_h, fastest_fall_K_per_h),
+                fmt::format("{}: a rate of falling lies between {} and {} C/h",
+                            in_quotes(pair),
+                            slowest_fall_K_per_h,
+                            fastest_fall_K_per_h),
                 "write it without a sign; per hour, not per minute?"};
   }
   return {temperature, rate};
@@ -94,15 +99,17 @@ NaturalCooling read_natural_cooling(Settings& settings, Temperature room) {
     }
   }
   if (!good) return stand_in;
-  std::sort(points.begin(), points.end(),
-            [](const auto& a, const auto& b) { return a.temperature < b.temperature; });
+  std::sort(points.begin(), points.end(), [](const auto& a, const auto& b) {
+    return a.temperature < b.temperature;
+  });
   const auto refuse = [&](std::string_view what, std::string_view mend) {
     settings.problem(key, what, mend);
     good = false;
   };
   if (!((points.front().temperature - room).in_K() >= point_above_room_K)) {
     refuse(fmt::format("the point at {:.0f} C is not above the room of {:.0f} C",
-                       points.front().temperature.in_C(), room.in_C()),
+                       points.front().temperature.in_C(),
+                       room.in_C()),
            "leave it out, the kiln slows towards the room by itself");
   }
   if (!(points.back().temperature.in_C() >= lowest_top_point_C)) {
@@ -117,7 +124,11 @@ NaturalCooling read_natural_cooling(Settings& settings, Temperature room) {
   return good ? NaturalCooling{std::move(points), room} : stand_in;
 }
 
-void check_range(Settings& settings, std::string_view key, double value, double least, double most,
+void check_range(Settings& settings,
+                 std::string_view key,
+                 double value,
+                 double least,
+                 double most,
                  std::string_view unit) {
   if (value >= least && value <= most) return;
   settings.problem(
@@ -145,10 +156,18 @@ Kiln read_kiln(const std::string& path) {
   kiln.film_coefficient_W_per_m2_K = settings.value(
       "film_coefficient", kiln.film_coefficient_W_per_m2_K, read_film_coefficient_W_per_m2_K);
   kiln.emissivity = settings.value("emissivity", kiln.emissivity, read_number);
-  check_range(settings, "fastest_heating", kiln.fastest_heating.in_K_per_h(),
-              slowest_heating_K_per_h, fastest_heating_K_per_h, " C/h");
-  check_range(settings, "film_coefficient", kiln.film_coefficient_W_per_m2_K, least_film_W_per_m2_K,
-              most_film_W_per_m2_K, " W/(m2 K)");
+  check_range(settings,
+              "fastest_heating",
+              kiln.fastest_heating.in_K_per_h(),
+              slowest_heating_K_per_h,
+              fastest_heating_K_per_h,
+              " C/h");
+  check_range(settings,
+              "film_coefficient",
+              kiln.film_coefficient_W_per_m2_K,
+              least_film_W_per_m2_K,
+              most_film_W_per_m2_K,
+              " W/(m2 K)");
   check_range(settings, "emissivity", kiln.emissivity, 0.0, 1.0, "");
   settings.finish();
 

@@ -26,12 +26,14 @@ double fall_K(double rate_K_per_s, double slope_per_s, double time_s) {
 
 NaturalCooling::NaturalCooling(std::vector<Point> points, Temperature room)
     : points_{std::move(points)}, room_{room} {
-  std::sort(points_.begin(), points_.end(),
-            [](const Point& a, const Point& b) { return a.temperature < b.temperature; });
+  std::sort(points_.begin(), points_.end(), [](const Point& a, const Point& b) {
+    return a.temperature < b.temperature;
+  });
   assert(!points_.empty());
   assert(points_.front().temperature > room_);
-  assert(std::all_of(points_.begin(), points_.end(),
-                     [](const Point& point) { return point.rate.in_K_per_s() > 0.0; }));
+  assert(std::all_of(points_.begin(), points_.end(), [](const Point& point) {
+    return point.rate.in_K_per_s() > 0.0;
+  }));
   assert(std::adjacent_find(points_.begin(), points_.end(), [](const Point& a, const Point& b) {
            return a.temperature == b.temperature;
          }) == points_.end());
@@ -44,9 +46,10 @@ NaturalCooling::Piece NaturalCooling::piece_below(double T_K) const {
     return Piece{bottom_K, slope * std::max(0.0, T_K - room_K), slope};
   };
   // The first point at or above T_K: the piece hangs below it.
-  const auto above = std::lower_bound(
-      points_.begin(), points_.end(), T_K,
-      [](const Point& point, double t_K) { return point.temperature.in_K() < t_K; });
+  const auto above =
+      std::lower_bound(points_.begin(), points_.end(), T_K, [](const Point& point, double t_K) {
+        return point.temperature.in_K() < t_K;
+      });
   if (above == points_.begin()) return newton(points_.front(), room_K);
   const Point& below = *(above - 1);
   if (above == points_.end()) return newton(below, below.temperature.in_K());

@@ -7,7 +7,9 @@ namespace thickset {
 namespace {
 
 /// Slope at x of the parabola through points i-1, i and i+1.
-double parabola_slope(std::span<const double> x, std::span<const double> y, std::size_t i,
+double parabola_slope(std::span<const double> x,
+                      std::span<const double> y,
+                      std::size_t i,
                       double at) {
   const double left = (y[i] - y[i - 1]) / (x[i] - x[i - 1]);
   const double right = (y[i + 1] - y[i]) / (x[i + 1] - x[i]);

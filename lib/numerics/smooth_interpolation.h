@@ -19,7 +19,8 @@ double smooth_value(std::span<const double> x_points, std::span<const double> y_
 template <std::size_t n_rows, std::size_t n_columns>
 double smooth_value(const std::array<double, n_rows>& row_points,
                     const std::array<double, n_columns>& column_points,
-                    const std::array<std::array<double, n_columns>, n_rows>& values, double row,
+                    const std::array<std::array<double, n_columns>, n_rows>& values,
+                    double row,
                     double column) {
   std::array<double, n_rows> at_column{};
   for (std::size_t i = 0; i < n_rows; ++i) {

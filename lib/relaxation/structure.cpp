@@ -20,7 +20,7 @@ void decay_over_step(const Eigen::ArrayXd& z, Eigen::ArrayXd& decay, Eigen::Arra
 }
 
 Structure::Structure(const RelaxationLaw& law, const Eigen::ArrayXd& T_K)
-    : law_{&law},
+    : law_{law},
       T_K_{T_K},
       fictive_K_{T_K},
       term_K_{T_K.size(), RelaxationSpectrum::terms},
@@ -42,15 +42,15 @@ void Structure::rate(const Eigen::ArrayXd& T_K,
                      const Eigen::ArrayXd& fictive_K,
                      Eigen::ArrayXd& log_rate) const {
   log_rate =
-      law_->activation_K * (1.0 / law_->reference_K - law_->x / T_K - (1.0 - law_->x) / fictive_K) -
-      std::log(law_->mean_shear_time_s);
+      law_.activation_K * (1.0 / law_.reference_K - law_.x / T_K - (1.0 - law_.x) / fictive_K) -
+      std::log(law_.mean_shear_time_s);
 }
 
 double Structure::quickest_s(double hottest_K, double dt_s) const {
   const double log_rate =
-      law_->activation_K * (1.0 / law_->reference_K - law_->x / hottest_K -
-                            (1.0 - law_->x) / std::max(fictive_K_.maxCoeff(), hottest_K)) -
-      std::log(law_->mean_shear_time_s);
+      law_.activation_K * (1.0 / law_.reference_K - law_.x / hottest_K -
+                           (1.0 - law_.x) / std::max(fictive_K_.maxCoeff(), hottest_K)) -
+      std::log(law_.mean_shear_time_s);
   return dt_s * std::exp(std::min(log_rate, longest_z));
 }
 
@@ -67,12 +67,12 @@ void Structure::step(const Eigen::ArrayXd& T_K, double dt_s) {
     next_fictive_K_.setZero();
     for (int i = 0; i < RelaxationSpectrum::terms; ++i) {
       const auto term = static_cast<std::size_t>(i);
-      z_ = reduced_s_ / law_->spectrum.structure_s[term];
+      z_ = reduced_s_ / law_.spectrum.structure_s[term];
       decay_over_step(z_, decay_, mean_decay_);
       next_term_K_.col(i) = T_K - T_change_K_ * mean_decay_ + (term_K_.col(i) - T_K_) * decay_;
-      next_fictive_K_ += law_->spectrum.structure[term] * next_term_K_.col(i);
+      next_fictive_K_ += law_.spectrum.structure[term] * next_term_K_.col(i);
     }
-    next_fictive_K_ /= law_->spectrum.structure_sum();
+    next_fictive_K_ /= law_.spectrum.structure_sum();
     iteration_change_K_ = (next_fictive_K_ - fictive_change_K_).abs().maxCoeff();
     if (iteration_change_K_ < converged_K) break;
   }

@@ -38,7 +38,7 @@ class Structure {
             const Eigen::ArrayXd& fictive_K,
             Eigen::ArrayXd& log_rate) const;
 
-  const RelaxationLaw* law_;
+  RelaxationLaw law_;
   Eigen::ArrayXd T_K_, fictive_K_;
   Eigen::ArrayXXd term_K_;  ///< nodes x terms
   Eigen::ArrayXXd next_term_K_;

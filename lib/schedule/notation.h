@@ -17,8 +17,9 @@ namespace thickset {
 ///
 /// Throws: Error with every bad row: unknown header (with the nearest form), mixed degrees
 /// (target_C with rate_F_per_h), a bare or absurd temperature (below -20 C or above 1400 C), a rate
-/// of 0, a rate below 0.001 or above 9999 C/h, negative or non-finite times ("times run backwards"),
-/// times over 1000 days, an empty target, more than 1000 rows, a start row that is not first.
+/// of 0, a rate below 0.001 or above 9999 C/h, negative or non-finite times ("times run
+/// backwards"), times over 1000 days, an empty target, more than 1000 rows, a start row that is not
+/// first.
 Program parse_program(std::string_view text, const std::string& source_name);
 
 /// parse_program of a file's text.

@@ -69,7 +69,9 @@ TEST_CASE("csv: semicolons and tabs between fields are named") {
   CHECK(parsing("a\tb\n1\t2\n").starts_with("p.csv:1: fields are separated by tabs; "));
 }
 
-TEST_CASE("csv: one column is a table too") { CHECK(parse_csv("a\n1\n2", "f").rows.size() == 2); }
+TEST_CASE("csv: one column is a table too") {
+  CHECK(parse_csv("a\n1\n2", "f").rows.size() == 2);
+}
 
 TEST_CASE("csv: absurd sizes are refused") {
   CHECK(parsing("a\n" + std::string(10'001, '1') + "\n") ==

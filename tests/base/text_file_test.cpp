@@ -45,7 +45,8 @@ TEST_CASE("text file: what cannot be read says why in one line") {
     const std::string path = folder.file("empty", bytes);
     CHECK(reading(path) == path + ": is empty; check that it was saved whole");
   }
-  for (const std::string& bytes : {"ab\0cd"s, "\0"s,
+  for (const std::string& bytes : {"ab\0cd"s,
+                                   "\0"s,
                                    "\x7F"
                                    "ELF\x02\x01\x01\0\0"s}) {
     const std::string path = folder.file("binary", bytes);

@@ -116,7 +116,7 @@ TEST_CASE("text: with --degrees F and --lengths inch no C, K or mm is left in an
       {"tail", "--glass", "lead-crystal-24", "--thickness", "3in"},
       {"tail", "--casting", "slab-50", "--hold-at", "1040F", "--hold", "10min"},
       {"tail", "--casting", "slab-50", "--hold-at", "890F"},
-      {"tail", "--casting", "head-with-reservoir", "--from", "60F"},
+      {"tail", "--casting", "head-with-reservoir", "--from", "1500F"},
       {"hold", "--casting", "ball-90", "--explain"},
       {"hold", "--casting", "slab-50", "--hold-at", "890F"},
       {"check", program, "--casting", "slab-50"},

@@ -11,7 +11,9 @@ using namespace thickset;
 
 namespace {
 
-Length mm(double length_mm) { return Length::from_mm(length_mm); }
+Length mm(double length_mm) {
+  return Length::from_mm(length_mm);
+}
 
 bool agrees(double value, double expected, double relative) {
   return std::abs(value - expected) <= relative * std::abs(expected);
@@ -56,9 +58,13 @@ TEST_CASE("equivalent slabs: bar, cube and block agree with rounded independent 
 }
 
 TEST_CASE("equivalent slabs: the first slab carries less permanent tension than the third shows") {
-  for (const Shape& shape : std::vector<Shape>{
-           Rod{mm(80)}, Ball{mm(80)}, Prism{mm(80)}, Bar{mm(80), mm(80)},
-           Block{mm(80), mm(80), mm(80)}, Block{mm(75), mm(75), mm(150)}, Disc{mm(200), mm(40)}}) {
+  for (const Shape& shape : std::vector<Shape>{Rod{mm(80)},
+                                               Ball{mm(80)},
+                                               Prism{mm(80)},
+                                               Bar{mm(80), mm(80)},
+                                               Block{mm(80), mm(80), mm(80)},
+                                               Block{mm(75), mm(75), mm(150)},
+                                               Disc{mm(200), mm(40)}}) {
     const EquivalentSlabs slabs = equivalent_slabs(shape);
     CAPTURE(describe(shape, Lengths::millimetre));
     CHECK(slabs.slowest_mode < slabs.steady_difference);

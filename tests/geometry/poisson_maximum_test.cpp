@@ -68,8 +68,12 @@ TEST_CASE("poisson maximum: rectangles agree with an independent sum of the seri
   struct Row {
     double ratio, maximum;
   };
-  for (const Row& row : {Row{1.0, 0.294685}, Row{1.5, 0.403086}, Row{2.0, 0.455487},
-                         Row{3.0, 0.490730}, Row{4.0, 0.498073}, Row{5.0, 0.499599}}) {
+  for (const Row& row : {Row{1.0, 0.294685},
+                         Row{1.5, 0.403086},
+                         Row{2.0, 0.455487},
+                         Row{3.0, 0.490730},
+                         Row{4.0, 0.498073},
+                         Row{5.0, 0.499599}}) {
     CAPTURE(row.ratio);
     CHECK(std::abs(rectangle_maximum_m2(2.0, 2.0 * row.ratio) - row.maximum) <= half_last_digit);
   }
@@ -95,8 +99,11 @@ TEST_CASE("poisson maximum: discs agree with an independent sum of the series") 
   struct Row {
     double half_height, maximum;
   };
-  for (const Row& row : {Row{0.25, 0.0308798}, Row{0.5, 0.101452}, Row{1.0, 0.200664},
-                         Row{1.5, 0.235000}, Row{2.0, 0.245486}}) {
+  for (const Row& row : {Row{0.25, 0.0308798},
+                         Row{0.5, 0.101452},
+                         Row{1.0, 0.200664},
+                         Row{1.5, 0.235000},
+                         Row{2.0, 0.245486}}) {
     CAPTURE(row.half_height);
     CHECK(std::abs(disc_maximum_m2(2.0, 2.0 * row.half_height) - row.maximum) <= half_last_digit);
   }

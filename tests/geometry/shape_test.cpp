@@ -9,7 +9,9 @@ using namespace thickset;
 
 namespace {
 
-Length mm(double length_mm) { return Length::from_mm(length_mm); }
+Length mm(double length_mm) {
+  return Length::from_mm(length_mm);
+}
 constexpr double rounding_mm = 1e-11;
 
 void check_mm(Length length, double expected_mm) {

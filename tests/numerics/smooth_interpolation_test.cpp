@@ -11,7 +11,9 @@ namespace {
 
 constexpr double rounding = 1e-13;  // a dozen operations on numbers near 1
 constexpr std::array<double, 5> uneven = {0.0, 0.1, 0.4, 0.5, 1.0};
-double parabola(double x) { return 2.0 - 3.0 * x + 4.0 * x * x; }
+double parabola(double x) {
+  return 2.0 - 3.0 * x + 4.0 * x * x;
+}
 
 }  // namespace
 

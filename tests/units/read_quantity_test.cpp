@@ -19,15 +19,31 @@ const Place option{"--x"};
 // A few roundings of doubles: a value is read and converted, nothing is approximated.
 constexpr double rounding_rel = 4e-16 * 4;
 
-bool same(double a, double b) { return std::abs(a - b) <= rounding_rel * std::abs(b); }
+bool same(double a, double b) {
+  return std::abs(a - b) <= rounding_rel * std::abs(b);
+}
 
-double C(std::string_view text) { return read_temperature(text, option).in_C(); }
-double dK(std::string_view text) { return read_temperature_difference(text, option).in_K(); }
-double mm(std::string_view text) { return read_length(text, option).in_mm(); }
-double s(std::string_view text) { return in_s(read_duration(text, option)); }
-double K_per_h(std::string_view text) { return read_rate(text, option).in_K_per_h(); }
-double Pa(std::string_view text) { return read_stress(text, option).in_Pa(); }
-double per_K(std::string_view text) { return read_expansion_per_K(text, option); }
+double C(std::string_view text) {
+  return read_temperature(text, option).in_C();
+}
+double dK(std::string_view text) {
+  return read_temperature_difference(text, option).in_K();
+}
+double mm(std::string_view text) {
+  return read_length(text, option).in_mm();
+}
+double s(std::string_view text) {
+  return in_s(read_duration(text, option));
+}
+double K_per_h(std::string_view text) {
+  return read_rate(text, option).in_K_per_h();
+}
+double Pa(std::string_view text) {
+  return read_stress(text, option).in_Pa();
+}
+double per_K(std::string_view text) {
+  return read_expansion_per_K(text, option);
+}
 
 // What each reader says of a text it refuses.
 std::string C_says(std::string_view text) {
@@ -91,11 +107,20 @@ constexpr int number_of_readers = 15;
 }  // namespace
 
 TEST_CASE("quantity: temperatures in every spelling are the same point") {
-  for (const char* text :
-       {"516C", "516 C", "516c", "516 \u00B0C", "516\u00B0 C", "516 degC", "516 deg C", "516\u2103",
-        "516 \u00BA"
-        "C",
-        "+516 C", "5.16e2 C", " 516C\t", "516\u00A0\u00B0C"}) {
+  for (const char* text : {"516C",
+                           "516 C",
+                           "516c",
+                           "516 \u00B0C",
+                           "516\u00B0 C",
+                           "516 degC",
+                           "516 deg C",
+                           "516\u2103",
+                           "516 \u00BA"
+                           "C",
+                           "+516 C",
+                           "5.16e2 C",
+                           " 516C\t",
+                           "516\u00A0\u00B0C"}) {
     CAPTURE(text);
     CHECK(read_temperature(text, option) == Temperature::from_C(516.0));
   }
@@ -119,18 +144,41 @@ TEST_CASE("quantity: temperature differences never shift by 32 or by 273.15") {
 
 TEST_CASE("quantity: lengths in every spelling") {
   // [NISTSP811] Appendix B.8: 1 inch = 2.54 E-02 m, 1 foot = 3.048 E-01 m, both exactly.
-  for (const char* text :
-       {"76.2mm", "7.62 cm", "0.0762 m", "3in", "3 inch", "3 inches", "3 in.", "3\"", "3\u2033",
-        "3\u201D", "0.25 ft", ".25ft", "3.in", "762e-1mm", "0.25'"}) {
+  for (const char* text : {"76.2mm",
+                           "7.62 cm",
+                           "0.0762 m",
+                           "3in",
+                           "3 inch",
+                           "3 inches",
+                           "3 in.",
+                           "3\"",
+                           "3\u2033",
+                           "3\u201D",
+                           "0.25 ft",
+                           ".25ft",
+                           "3.in",
+                           "762e-1mm",
+                           "0.25'"}) {
     CAPTURE(text);
     CHECK(same(mm(text), 76.2));
   }
 }
 
 TEST_CASE("quantity: durations in every spelling") {
-  for (const char* text :
-       {"5400s", "5400 sec", "90min", "90 minutes", "1.5h", "1.5 hr", "1.5 hours", "0.0625 d",
-        "1h30min", "1h 30min", "1 h 30 min", "1h29min60s", "1:30", "01:30"}) {
+  for (const char* text : {"5400s",
+                           "5400 sec",
+                           "90min",
+                           "90 minutes",
+                           "1.5h",
+                           "1.5 hr",
+                           "1.5 hours",
+                           "0.0625 d",
+                           "1h30min",
+                           "1h 30min",
+                           "1 h 30 min",
+                           "1h29min60s",
+                           "1:30",
+                           "01:30"}) {
     CAPTURE(text);
     CHECK(s(text) == 5400.0);
   }
@@ -141,13 +189,16 @@ TEST_CASE("quantity: durations in every spelling") {
 }
 
 TEST_CASE("quantity: rates are differences per time") {
-  for (const char* text : {"10C/h", "10 K/h",
+  for (const char* text : {"10C/h",
+                           "10 K/h",
                            "10 \u00B0"
                            "C / hr",
                            "18F/h",
                            "18 \u00B0"
                            "F/h",
-                           "10 C per hour", "0.3 F/min", "240 C/d"}) {
+                           "10 C per hour",
+                           "0.3 F/min",
+                           "240 C/d"}) {
     CAPTURE(text);
     CHECK(same(K_per_h(text), 10.0));
   }
@@ -157,8 +208,14 @@ TEST_CASE("quantity: rates are differences per time") {
 }
 
 TEST_CASE("quantity: stresses in every spelling") {
-  for (const char* text : {"3MPa", "3 N/mm2", "3 N/mm\u00B2", "3 N/mm^2", "3000 kPa", "3e6 Pa",
-                           "0.003 GPa", "3e6 N/m2"}) {
+  for (const char* text : {"3MPa",
+                           "3 N/mm2",
+                           "3 N/mm\u00B2",
+                           "3 N/mm^2",
+                           "3000 kPa",
+                           "3e6 Pa",
+                           "0.003 GPa",
+                           "3e6 N/m2"}) {
     CAPTURE(text);
     CHECK(same(Pa(text), 3e6));
   }
@@ -169,15 +226,26 @@ TEST_CASE("quantity: stresses in every spelling") {
 }
 
 TEST_CASE("quantity: expansions in every spelling are the same") {
-  for (const char* text : {"9.0e-6/K", "9.0e-6 /K", "9.0e-6 1/K", "9.0 1e-6/K", "9 ppm/K", "90e-7",
-                           "90E-7", "90e-7/K", "90e-7 /C",
+  for (const char* text : {"9.0e-6/K",
+                           "9.0e-6 /K",
+                           "9.0e-6 1/K",
+                           "9.0 1e-6/K",
+                           "9 ppm/K",
+                           "90e-7",
+                           "90E-7",
+                           "90e-7/K",
+                           "90e-7 /C",
                            "9e-6 1/\u00B0"
                            "C",
                            "5.0e-6/F",
                            "5 ppm/\u00B0"
                            "F",
-                           "9.0 \u00D7 10\u207B\u2076 K\u207B\u00B9", "90 x10^-7/K", "9.0 10-6/K",
-                           "90 1e-7/K", "0.000009/K", "9.0 x 1e-6 1/K"}) {
+                           "9.0 \u00D7 10\u207B\u2076 K\u207B\u00B9",
+                           "90 x10^-7/K",
+                           "9.0 10-6/K",
+                           "90 1e-7/K",
+                           "0.000009/K",
+                           "9.0 x 1e-6 1/K"}) {
     CAPTURE(text);
     CHECK(same(per_K(text), 9.0e-6));
   }
@@ -189,14 +257,24 @@ TEST_CASE("quantity: properties of glass in every spelling") {
     CAPTURE(text);
     CHECK(same(read_density_kg_per_m3(text, option), 2500.0));
   }
-  for (const char* text :
-       {"1.05 W/(m K)", "1.05 W/m/K", "1.05W/(m\u00B7K)", "1.05 W/(m*K)", "1.05 W / (m K)",
-        "1.05 W/(m.K)", "1.05 W/mK", "1.05 W/m K", "1.05 W m\u207B\u00B9 K\u207B\u00B9"}) {
+  for (const char* text : {"1.05 W/(m K)",
+                           "1.05 W/m/K",
+                           "1.05W/(m\u00B7K)",
+                           "1.05 W/(m*K)",
+                           "1.05 W / (m K)",
+                           "1.05 W/(m.K)",
+                           "1.05 W/mK",
+                           "1.05 W/m K",
+                           "1.05 W m\u207B\u00B9 K\u207B\u00B9"}) {
     CAPTURE(text);
     CHECK(read_conductivity_W_per_m_K(text, option) == 1.05);
   }
-  for (const char* text : {"840 J/(kg K)", "840 J/kg/K", "0.84 kJ/(kg K)", "0.84 kJ/kgK",
-                           "0.84 J/(g K)", "840 J/(kg\u22C5K)"}) {
+  for (const char* text : {"840 J/(kg K)",
+                           "840 J/kg/K",
+                           "0.84 kJ/(kg K)",
+                           "0.84 kJ/kgK",
+                           "0.84 J/(g K)",
+                           "840 J/(kg\u22C5K)"}) {
     CAPTURE(text);
     CHECK(same(read_heat_capacity_J_per_kg_K(text, option), 840.0));
   }
@@ -205,9 +283,16 @@ TEST_CASE("quantity: properties of glass in every spelling") {
     CAPTURE(text);
     CHECK(read_film_coefficient_W_per_m2_K(text, option) == 8.0);
   }
-  for (const char* text :
-       {"2.7 1/TPa", "2.7 /TPa", "2.7/TPa", "2.7 TPa\u207B\u00B9", "2.7 brewster", "2.7e-6 mm2/N",
-        "2.7e-6 mm\u00B2/N", "2.7e-12 1/Pa", "2.7e-12 m2/N", "2.7e-6 /MPa"}) {
+  for (const char* text : {"2.7 1/TPa",
+                           "2.7 /TPa",
+                           "2.7/TPa",
+                           "2.7 TPa\u207B\u00B9",
+                           "2.7 brewster",
+                           "2.7e-6 mm2/N",
+                           "2.7e-6 mm\u00B2/N",
+                           "2.7e-12 1/Pa",
+                           "2.7e-12 m2/N",
+                           "2.7e-6 /MPa"}) {
     CAPTURE(text);
     CHECK(same(read_stress_optical_per_Pa(text, option), 2.7e-12));
   }
@@ -274,8 +359,16 @@ TEST_CASE("quantity: an unknown unit is refused with those that are known") {
 
 TEST_CASE("quantity: what is no decimal number is refused") {
   const std::string write = "; write a length such as 100mm or 4in";
-  for (const std::string text : {"nan mm", "inf mm", "-infinity mm", "mm", "--5mm", "e5mm", ".mm",
-                                 "five mm", "\u00BD in", "+ 5mm"}) {
+  for (const std::string text : {"nan mm",
+                                 "inf mm",
+                                 "-infinity mm",
+                                 "mm",
+                                 "--5mm",
+                                 "e5mm",
+                                 ".mm",
+                                 "five mm",
+                                 "\u00BD in",
+                                 "+ 5mm"}) {
     CAPTURE(text);
     CHECK(mm_says(text) == "--x: \"" + text + "\" does not start with a number" + write);
   }

@@ -16,7 +16,9 @@ namespace {
 // A few roundings of doubles near 1000; the definitions below are exact.
 constexpr double rounding = 1e-12 * 1000;
 
-bool same(double a, double b) { return std::abs(a - b) <= rounding; }
+bool same(double a, double b) {
+  return std::abs(a - b) <= rounding;
+}
 
 }  // namespace
 
