@@ -4,15 +4,14 @@
 
 #include "conduction/body.h"
 #include "conduction/face.h"
-#include "conduction/implicit_step.h"
+#include "conduction/rosenbrock_step.h"
 #include "kiln/follow.h"
 
 namespace thickset::conduction {
 
 struct SolveSettings {
   /// Aim for the error that the time steps leave in any temperature, K; the error falls at least in
-  /// proportion to it. The local error allowed in a step is tolerance_K^1.6: the power 1.5 is where
-  /// a second-order method's error over all steps is just in proportion.
+  /// proportion to it.
   double tolerance_K = 0.02;
   /// Longest and shortest step. Nothing but accuracy asks for a longest one.
   double longest_step_s = 1e7;
@@ -46,7 +45,9 @@ class Solver {
   std::size_t corner() const { return step_corner_; }
   const Eigen::ArrayXd& T_K() const { return step_.T_K(); }
   const Eigen::ArrayXd& T_before_K() const { return step_.T_before_K(); }
-  double dT_dt_K_per_s(Eigen::Index node) const;
+  /// Slopes at the start and end of the last step, of the cubic that its temperatures follow.
+  const Eigen::ArrayXd& slope_before_K_per_s() const { return step_.slope_before_K_per_s(); }
+  const Eigen::ArrayXd& slope_K_per_s() const { return step_.slope_K_per_s(); }
 
   /// Enthalpy stored less heat passed since the start, over all heat exchanged: the balance that
   /// should be zero.
@@ -57,13 +58,11 @@ class Solver {
 
  private:
   bool next_stretch();
-  double slope_K_per_s() const;
+  double kiln_slope_K_per_s() const;
 
   const AirCurve* air_;
-  ImplicitStep step_;
-  Face inner_, outer_;
+  RosenbrockStep step_;
   SolveSettings settings_;
-  double local_tolerance_K_;
   double time_s_ = 0.0, before_s_ = 0.0;
   double kiln_K_ = 0.0, kiln_before_K_ = 0.0;
   double proposed_s_ = 0.0;

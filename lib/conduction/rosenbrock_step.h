@@ -1,0 +1,84 @@
+#pragma once
+
+#include <array>
+
+#include <Eigen/Core>
+
+#include "conduction/body.h"
+#include "conduction/face.h"
+#include "conduction/mass.h"
+#include "numerics/tridiagonal.h"
+
+namespace thickset::conduction {
+
+/// Temperatures of a body, taken forward one linearly implicit step at a time.
+///
+/// The step is a six-stage Rosenbrock method of fourth order made for parabolic problems: L-stable,
+/// one matrix a step, with a third-order companion for the error ([STE95], [HW96] IV.7). Its
+/// unknown is the enthalpy of the glass at each node, so a jump of the heat capacity costs no
+/// energy and heat is kept to rounding. A prescribed surface is an algebraic equation.
+class RosenbrockStep {
+ public:
+  /// Keeps a pointer to body, which must outlive it.
+  RosenbrockStep(const Body& body, const Face& inner, const Face& outer);
+
+  /// A temperature profile of n nodes at which to begin, the kiln at kiln_K.
+  void start(const Eigen::ArrayXd& T_K, double kiln_K);
+
+  /// The kiln jumps while the glass stays as it is; but a prescribed surface jumps with the kiln.
+  void jump(double kiln_K);
+
+  /// Tries a step in which the kiln goes on at this slope.
+  ///
+  /// Returns the estimated error in K, the largest over the nodes (infinity where a temperature is
+  /// not a number). The step counts only after accept(); attempts may be repeated.
+  double attempt(double dt_s, double kiln_slope_K_per_s);
+  /// The attempt just made; kiln_K: the kiln at its end, without the rounding of adding slopes.
+  void accept(double dt_s, double kiln_K);
+
+  const Eigen::ArrayXd& T_K() const { return T_now_K_; }
+  const Eigen::ArrayXd& T_before_K() const { return T_before_K_; }  ///< before the last accept()
+  /// Slopes at the start and end of the last accepted step: of its third-order interpolation, which
+  /// is the cubic with these slopes and T_before_K(), T_K() at its ends.
+  const Eigen::ArrayXd& slope_before_K_per_s() const { return slope_before_K_per_s_; }
+  const Eigen::ArrayXd& slope_K_per_s() const { return slope_K_per_s_; }
+
+  /// Enthalpy gained since start() and heat passed through the faces since then, J/m2: equal to
+  /// rounding.
+  double stored_J_per_m2() const;
+  double passed_J_per_m2() const { return passed_J_per_m2_; }
+  double exchanged_J_per_m2() const { return exchanged_J_per_m2_; }  ///< sum of absolute heats
+
+ private:
+  static constexpr int stages = 6;
+
+  void temperatures(const Eigen::ArrayXd& enthalpy_J_per_kg, Eigen::ArrayXd& T_K);
+  void heat_flows(const Eigen::ArrayXd& T_K, double kiln_K, Eigen::ArrayXd& flow_W_per_m2);
+  void begin_from_now();
+  void build_matrix(double gamma_dt_s);
+  double heat_through_faces(const Eigen::ArrayXd& T_K, double kiln_K) const;
+  double change_through_faces(const Eigen::ArrayXd& change_J_per_kg) const;
+  bool fixed_inside() const { return inner_.kind == Face::Kind::prescribed; }
+  bool fixed_outside() const { return outer_.kind == Face::Kind::prescribed; }
+
+  const Body* body_;
+  Face inner_, outer_;
+  Mass mass_;  ///< in kg/m2; rows of prescribed nodes are empty
+  Eigen::ArrayXd held_kg_per_m2_;  ///< what stands for the heat of the nodes that are not prescribed
+
+  double kiln_K_ = 0.0;
+  Eigen::ArrayXd T_now_K_, T_before_K_, enthalpy_now_J_per_kg_, enthalpy_start_J_per_kg_;
+  Eigen::ArrayXd capacity_now_J_per_kg_K_, conductivity_now_W_per_m_K_, kirchhoff_W_per_m_;
+  Eigen::ArrayXd flow_now_W_per_m2_;
+  Eigen::ArrayXd slope_before_K_per_s_, slope_K_per_s_;
+  double faces_now_W_per_m2_ = 0.0;
+  double passed_J_per_m2_ = 0.0, exchanged_J_per_m2_ = 0.0;
+
+  // Work space of an attempt.
+  std::array<Eigen::ArrayXd, stages> increment_J_per_kg_;
+  std::array<double, stages> passed_in_stage_{};
+  Eigen::ArrayXd enthalpy_J_per_kg_, T_stage_K_, flow_W_per_m2_, past_J_per_kg_;
+  Tridiagonal matrix_;
+};
+
+}  // namespace thickset::conduction
