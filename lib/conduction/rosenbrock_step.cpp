@@ -1,5 +1,6 @@
 #include "conduction/rosenbrock_step.h"
 
+#include <algorithm>
 #include <cassert>
 #include <cmath>
 #include <limits>
@@ -37,8 +38,11 @@ constexpr double c[stages][stages - 1] = {
      -5.714285714285717}};
 // Slopes of the third-order interpolation at the step's start and end, over the step:
 //   y1 - y0 + sum_j start_j u_j and y1 - y0 - sum_j end_j u_j.
-constexpr double bend_start[stages - 1] = {
-    25.09876703708589, 11.62013104361867, 28.49148307714626, -5.664021568594133, 0.0};
+constexpr double bend_start[stages - 1] = {25.09876703708589,
+                                           11.62013104361867,
+                                           28.49148307714626,
+                                           -5.664021568594133,
+                                           0.0};
 constexpr double bend_growth[stages - 1] = {1.638054557396973,
                                             -0.7373619806678748,
                                             8.477918219238990,
@@ -46,8 +50,35 @@ constexpr double bend_growth[stages - 1] = {1.638054557396973,
                                             -1.882352941176471};
 
 // The temperature of an enthalpy is found to this by Newton's method, which squares its error.
-constexpr double last_correction_K = 1e-3;
+constexpr double last_correction_K = 1e-2;
 constexpr int most_corrections = 20;
+
+/// The parabola of the step's start and one correction by Newton's method, within one piece of
+/// either law; the arrays do not overlap, so that compilers can make vector code of it.
+void correct_once(Index n,
+                  const ThermalLaw::WholePiece& c,
+                  const ThermalLaw::WholePiece& k,
+                  const double* __restrict wanted_J_per_kg,
+                  const double* __restrict enthalpy_J_per_kg,
+                  const double* __restrict start_K,
+                  const double* __restrict by_capacity_kg_K_per_J,
+                  const double* __restrict bend_per_K,
+                  double* __restrict T_K,
+                  double* __restrict change_K,
+                  double* __restrict kirchhoff_W_per_m) {
+  const ThermalLaw::Piece cp = c.piece;
+  const ThermalLaw::Piece kp = k.piece;
+  for (Index i = 0; i < n; ++i) {
+    const double linear_K = (wanted_J_per_kg[i] - enthalpy_J_per_kg[i]) * by_capacity_kg_K_per_J[i];
+    const double guess_K = start_K[i] + linear_K * (1.0 - bend_per_K[i] * linear_K);
+    const double inverse = 1.0 / guess_K;
+    const double capacity = cp.a + cp.b * guess_K + cp.c * inverse * inverse;
+    const double enthalpy = c.offset + (cp.a + 0.5 * cp.b * guess_K) * guess_K - cp.c * inverse;
+    change_K[i] = (wanted_J_per_kg[i] - enthalpy) / capacity;
+    T_K[i] = guess_K + change_K[i];
+    kirchhoff_W_per_m[i] = k.offset + (kp.a + 0.5 * kp.b * T_K[i]) * T_K[i] - kp.c / T_K[i];
+  }
+}
 
 }  // namespace
 
@@ -73,8 +104,9 @@ RosenbrockStep::RosenbrockStep(const Body& body, const Face& inner, const Face& 
                           &T_before_K_,
                           &enthalpy_now_J_per_kg_,
                           &enthalpy_start_J_per_kg_,
-                          &capacity_now_J_per_kg_K_,
-                          &conductivity_now_W_per_m_K_,
+                          &by_capacity_kg_K_per_J_,
+                          &bend_per_K_,
+                          &flow_per_enthalpy_,
                           &kirchhoff_W_per_m_,
                           &flow_now_W_per_m2_,
                           &enthalpy_J_per_kg_,
@@ -88,21 +120,39 @@ RosenbrockStep::RosenbrockStep(const Body& body, const Face& inner, const Face& 
   for (ArrayXd& increment : increment_J_per_kg_) increment.setZero(n);
 }
 
-/// By Newton's method from the step's own linearisation; sets the Kirchhoff variable too.
+/// By Newton's method from the parabola of the step's start, which leaves one correction to do but
+/// where the heat capacity jumps; sets the Kirchhoff variable too.
 void RosenbrockStep::temperatures(const ArrayXd& enthalpy_J_per_kg, ArrayXd& T_K) {
   const ThermalLaw& heat_capacity = body_->heat_capacity_J_per_kg_K();
   const ThermalLaw& conductivity = body_->conductivity_W_per_m_K();
-  for (Index i = 0; i < T_K.size(); ++i) {
-    const double wanted = enthalpy_J_per_kg(i);
-    double T = T_now_K_(i) + (wanted - enthalpy_now_J_per_kg_(i)) / capacity_now_J_per_kg_K_(i);
+  const ThermalLaw::WholePiece& c = heat_capacity.piece_at(T_now_K_(0));
+  const ThermalLaw::WholePiece& k = conductivity.piece_at(T_now_K_(0));
+  const Index n = T_K.size();
+  ArrayXd& change_K = past_J_per_kg_;  // free until the stage sums its past
+  // Nearly always one piece of either law covers all nodes: a loop without branches.
+  correct_once(n,
+               c,
+               k,
+               enthalpy_J_per_kg.data(),
+               enthalpy_now_J_per_kg_.data(),
+               T_now_K_.data(),
+               by_capacity_kg_K_per_J_.data(),
+               bend_per_K_.data(),
+               T_K.data(),
+               change_K.data(),
+               kirchhoff_W_per_m_.data());
+  const auto done = [&](double T, double change) {
+    return std::abs(change) <= last_correction_K && c.covers(T) && k.covers(T);
+  };
+  for (Index i = 0; i < n; ++i) {
+    if (done(T_K(i), change_K(i))) continue;
     for (int correction = 0; correction < most_corrections; ++correction) {
-      const ThermalLaw::Value value = heat_capacity.value(T);
-      const double change_K = (wanted - value.integral) / value.at;
-      T += change_K;
-      if (!(std::abs(change_K) > last_correction_K)) break;
+      const ThermalLaw::Value value = heat_capacity.value(T_K(i));
+      const double more_K = (enthalpy_J_per_kg(i) - value.integral) / value.at;
+      T_K(i) += more_K;
+      if (!(std::abs(more_K) > last_correction_K)) break;
     }
-    T_K(i) = T;
-    kirchhoff_W_per_m_(i) = conductivity.integral(T);
+    kirchhoff_W_per_m_(i) = conductivity.integral(T_K(i));
   }
 }
 
@@ -130,10 +180,12 @@ void RosenbrockStep::begin_from_now() {
   const ThermalLaw& heat_capacity = body_->heat_capacity_J_per_kg_K();
   const ThermalLaw& conductivity = body_->conductivity_W_per_m_K();
   for (Index i = 0; i < T_now_K_.size(); ++i) {
-    const ThermalLaw::Value c_value = heat_capacity.value(T_now_K_(i));
-    const ThermalLaw::Value k_value = conductivity.value(T_now_K_(i));
-    capacity_now_J_per_kg_K_(i) = c_value.at;
-    conductivity_now_W_per_m_K_(i) = k_value.at;
+    const double T = T_now_K_(i);
+    const ThermalLaw::Value k_value = conductivity.value(T);
+    const double by_capacity = 1.0 / heat_capacity.at(T);
+    by_capacity_kg_K_per_J_(i) = by_capacity;
+    bend_per_K_(i) = 0.5 * by_capacity * heat_capacity.slope(T);
+    flow_per_enthalpy_(i) = k_value.at * by_capacity;
     kirchhoff_W_per_m_(i) = k_value.integral;
   }
   heat_flows(T_now_K_, kiln_K_, flow_now_W_per_m2_);
@@ -174,9 +226,8 @@ void RosenbrockStep::build_matrix(double gamma_dt_s) {
   matrix_.diagonal = mass_.diagonal * per_s;
   matrix_.upper = mass_.upper * per_s;
   for (Index i = 0; i < last; ++i) {
-    const double area = body_->area_by_spacing_per_m()(i);
-    const double here = area * conductivity_now_W_per_m_K_(i) / capacity_now_J_per_kg_K_(i);
-    const double next = area * conductivity_now_W_per_m_K_(i + 1) / capacity_now_J_per_kg_K_(i + 1);
+    const double here = body_->area_by_spacing_per_m()(i) * flow_per_enthalpy_(i);
+    const double next = body_->area_by_spacing_per_m()(i) * flow_per_enthalpy_(i + 1);
     matrix_.diagonal(i) += here;
     matrix_.upper(i) -= next;
     matrix_.diagonal(i + 1) += next;
@@ -184,11 +235,11 @@ void RosenbrockStep::build_matrix(double gamma_dt_s) {
   }
   if (outer_.kind == Face::Kind::exchange) {
     matrix_.diagonal(last) +=
-        outer_.stiffness_W_per_m2_K(T_now_K_(last)) / capacity_now_J_per_kg_K_(last);
+        outer_.stiffness_W_per_m2_K(T_now_K_(last)) * by_capacity_kg_K_per_J_(last);
   }
   if (inner_.kind == Face::Kind::exchange) {
-    matrix_.diagonal(0) += body_->inner_area() * inner_.stiffness_W_per_m2_K(T_now_K_(0)) /
-                           capacity_now_J_per_kg_K_(0);
+    matrix_.diagonal(0) +=
+        body_->inner_area() * inner_.stiffness_W_per_m2_K(T_now_K_(0)) * by_capacity_kg_K_per_J_(0);
   }
   if (fixed_outside()) {
     matrix_.diagonal(last) = 1.0;
@@ -222,12 +273,12 @@ double RosenbrockStep::heat_through_faces(const ArrayXd& T_K, double kiln_K) con
 double RosenbrockStep::change_through_faces(const ArrayXd& change_J_per_kg) const {
   const Index last = body_->nodes() - 1;
   const auto change_K = [&](Index node) {
-    return change_J_per_kg(node) / capacity_now_J_per_kg_K_(node);
+    return change_J_per_kg(node) * by_capacity_kg_K_per_J_(node);
   };
   const auto from_fixed = [&](Index node, Index neighbour, Index gap) {
     return body_->area_by_spacing_per_m()(gap) *
-           (conductivity_now_W_per_m_K_(node) * change_K(node) -
-            conductivity_now_W_per_m_K_(neighbour) * change_K(neighbour));
+           (flow_per_enthalpy_(node) * change_J_per_kg(node) -
+            flow_per_enthalpy_(neighbour) * change_J_per_kg(neighbour));
   };
   double change = 0.0;
   if (outer_.kind == Face::Kind::exchange) {
@@ -241,9 +292,73 @@ double RosenbrockStep::change_through_faces(const ArrayXd& change_J_per_kg) cons
   return change;
 }
 
+/// factor times the sum of the first `count` increments with these weights.
+template <int count, std::size_t size>
+void RosenbrockStep::sum_of_increments(const double (&weight)[size], double factor, ArrayXd& sum) {
+  double scaled[count];
+  const double* increment[count];
+  for (std::size_t j = 0; j < count; ++j) {
+    scaled[j] = factor * weight[j];
+    increment[j] = increment_J_per_kg_[j].data();
+  }
+  double* const to = sum.data();
+  const Index n = sum.size();
+  for (Index i = 0; i < n; ++i) {
+    double value = 0.0;
+    for (int j = 0; j < count; ++j) value += scaled[j] * increment[j][i];
+    to[i] = value;
+  }
+}
+
+template <int stage>
+void RosenbrockStep::run_stage(const Drift& drift) {
+  const Index n = body_->nodes();
+  const Index last = n - 1;
+  const double per_s = 1.0 / drift.dt_s;
+  const double kiln_K = kiln_K_ + alpha[stage] * drift.dt_s * drift.kiln_K_per_s;
+  ArrayXd& increment = increment_J_per_kg_[stage];
+  const ArrayXd& enthalpy = stage == 0 ? enthalpy_now_J_per_kg_ : enthalpy_J_per_kg_;
+  if constexpr (stage == 0) {
+    increment = flow_now_W_per_m2_;
+  } else {
+    if constexpr (stage < stages - 1) {
+      sum_of_increments<stage>(a[stage], 1.0, enthalpy_J_per_kg_);
+      enthalpy_J_per_kg_ += enthalpy_now_J_per_kg_;
+    } else {
+      enthalpy_J_per_kg_ += increment_J_per_kg_[stage - 1];
+    }
+    temperatures(enthalpy_J_per_kg_, T_stage_K_);
+    heat_flows(T_stage_K_, kiln_K, increment);
+    sum_of_increments<stage>(c[stage], per_s, past_J_per_kg_);
+    increment(0) += mass_.diagonal(0) * past_J_per_kg_(0) + mass_.upper(0) * past_J_per_kg_(1);
+    for (Index i = 1; i < last; ++i) {
+      increment(i) += mass_.lower(i) * past_J_per_kg_(i - 1) +
+                      mass_.diagonal(i) * past_J_per_kg_(i) +
+                      mass_.upper(i) * past_J_per_kg_(i + 1);
+    }
+    increment(last) +=
+        mass_.lower(last) * past_J_per_kg_(last - 1) + mass_.diagonal(last) * past_J_per_kg_(last);
+  }
+  increment(last) += d[stage] * drift.dt_s * drift.outer_W_per_m2_s;
+  increment(0) += d[stage] * drift.dt_s * drift.inner_W_per_m2_s;
+  const auto set_fixed = [&](Index node) {
+    increment(node) = body_->heat_capacity_J_per_kg_K().integral(kiln_K) - enthalpy(node) +
+                      d[stage] * drift.dt_s * drift.fixed_J_per_kg_s;
+  };
+  if (fixed_inside()) set_fixed(0);
+  if (fixed_outside()) set_fixed(last);
+  matrix_.solve(increment);
+
+  // The heat through the faces is integrated by the same formula, as one more unknown.
+  double passed = (stage == 0 ? faces_now_W_per_m2_ : heat_through_faces(T_stage_K_, kiln_K)) +
+                  change_through_faces(increment) +
+                  d[stage] * drift.dt_s * (drift.outer_W_per_m2_s + drift.inner_W_per_m2_s);
+  for (std::size_t j = 0; j < stage; ++j) passed += c[stage][j] * per_s * passed_in_stage_[j];
+  passed_in_stage_[stage] = gamma * drift.dt_s * passed;
+}
+
 double RosenbrockStep::attempt(double dt_s, double kiln_slope_K_per_s) {
   const Index last = body_->nodes() - 1;
-  const double per_s = 1.0 / dt_s;
   build_matrix(gamma * dt_s);
 
   const double kiln_capacity = body_->heat_capacity_J_per_kg_K().at(kiln_K_);
@@ -255,51 +370,20 @@ double RosenbrockStep::attempt(double dt_s, double kiln_slope_K_per_s) {
           ? kiln_slope_K_per_s * body_->inner_area() * inner_.stiffness_W_per_m2_K(kiln_K_)
           : 0.0;
 
-  for (int i = 0; i < stages; ++i) {
-    const auto stage = static_cast<std::size_t>(i);
-    ArrayXd& increment = increment_J_per_kg_[stage];
-    const double kiln_K = kiln_K_ + alpha[i] * dt_s * kiln_slope_K_per_s;
-    if (i == 0) {
-      increment = flow_now_W_per_m2_;
-    } else {
-      if (i < stages - 1) {
-        enthalpy_J_per_kg_ = enthalpy_now_J_per_kg_;
-        for (std::size_t j = 0; j < stage; ++j) {
-          enthalpy_J_per_kg_ += a[i][j] * increment_J_per_kg_[j];
-        }
-      } else {
-        enthalpy_J_per_kg_ += increment_J_per_kg_[stage - 1];
-      }
-      temperatures(enthalpy_J_per_kg_, T_stage_K_);
-      heat_flows(T_stage_K_, kiln_K, increment);
-      past_J_per_kg_ = c[i][0] * per_s * increment_J_per_kg_[0];
-      for (std::size_t j = 1; j < stage; ++j) {
-        past_J_per_kg_ += c[i][j] * per_s * increment_J_per_kg_[j];
-      }
-      increment += mass_.diagonal * past_J_per_kg_;
-      increment.head(last) += mass_.upper.head(last) * past_J_per_kg_.tail(last);
-      increment.tail(last) += mass_.lower.tail(last) * past_J_per_kg_.head(last);
-    }
-    increment(last) += d[i] * dt_s * outer_drift;
-    increment(0) += d[i] * dt_s * inner_drift;
-    const auto set_fixed = [&](Index node) {
-      increment(node) = body_->heat_capacity_J_per_kg_K().integral(kiln_K) -
-                        (i == 0 ? enthalpy_now_J_per_kg_ : enthalpy_J_per_kg_)(node) +
-                        d[i] * dt_s * kiln_capacity * kiln_slope_K_per_s;
-    };
-    if (fixed_inside()) set_fixed(0);
-    if (fixed_outside()) set_fixed(last);
-    matrix_.solve(increment);
-
-    // The heat through the faces is integrated by the same formula, as one more unknown.
-    double passed = (i == 0 ? faces_now_W_per_m2_ : heat_through_faces(T_stage_K_, kiln_K)) +
-                    change_through_faces(increment) + d[i] * dt_s * (outer_drift + inner_drift);
-    for (std::size_t j = 0; j < stage; ++j) passed += c[i][j] * per_s * passed_in_stage_[j];
-    passed_in_stage_[stage] = gamma * dt_s * passed;
-  }
+  const Drift drift{.dt_s = dt_s,
+                    .kiln_K_per_s = kiln_slope_K_per_s,
+                    .outer_W_per_m2_s = outer_drift,
+                    .inner_W_per_m2_s = inner_drift,
+                    .fixed_J_per_kg_s = kiln_capacity * kiln_slope_K_per_s};
+  run_stage<0>(drift);
+  run_stage<1>(drift);
+  run_stage<2>(drift);
+  run_stage<3>(drift);
+  run_stage<4>(drift);
+  run_stage<5>(drift);
   const ArrayXd& error_J_per_kg = increment_J_per_kg_.back();
   enthalpy_J_per_kg_ += error_J_per_kg;
-  const double error_K = (error_J_per_kg / capacity_now_J_per_kg_K_).abs().maxCoeff();
+  const double error_K = (error_J_per_kg * by_capacity_kg_K_per_J_).abs().maxCoeff();
   // A sum, unlike a maximum, does not lose what is not a number.
   const bool numbers = std::isfinite(enthalpy_J_per_kg_.sum()) && std::isfinite(error_K);
   return numbers ? error_K : std::numeric_limits<double>::infinity();
@@ -312,22 +396,29 @@ void RosenbrockStep::accept(double dt_s, double kiln_K) {
   exchanged_J_per_m2_ += std::abs(passed);
   kiln_K_ = kiln_K;
   temperatures(enthalpy_J_per_kg_, T_stage_K_);
-  past_J_per_kg_ = bend_start[0] * increment_J_per_kg_[0];
-  flow_now_W_per_m2_ = bend_growth[0] * increment_J_per_kg_[0];
-  for (std::size_t j = 1; j + 1 < stages; ++j) {
-    past_J_per_kg_ += bend_start[j] * increment_J_per_kg_[j];
-    flow_now_W_per_m2_ += bend_growth[j] * increment_J_per_kg_[j];
-  }
+  sum_of_increments<stages - 1>(bend_start, 1.0, past_J_per_kg_);
+  sum_of_increments<stages - 1>(bend_growth, 1.0, flow_now_W_per_m2_);
   enthalpy_J_per_kg_.swap(enthalpy_now_J_per_kg_);
   T_before_K_.swap(T_now_K_);
   T_now_K_.swap(T_stage_K_);
   const double per_s = 1.0 / dt_s;
-  slope_before_K_per_s_ = per_s * (enthalpy_now_J_per_kg_ - enthalpy_J_per_kg_ + past_J_per_kg_) /
-                          capacity_now_J_per_kg_K_;
-  slope_K_per_s_ = per_s * (enthalpy_now_J_per_kg_ - enthalpy_J_per_kg_ - past_J_per_kg_ -
-                            flow_now_W_per_m2_);
+  slope_before_K_per_s_ = per_s * (enthalpy_now_J_per_kg_ - enthalpy_J_per_kg_ + past_J_per_kg_) *
+                          by_capacity_kg_K_per_J_;
+  slope_K_per_s_ =
+      per_s * (enthalpy_now_J_per_kg_ - enthalpy_J_per_kg_ - past_J_per_kg_ - flow_now_W_per_m2_);
   jump(kiln_K);
-  slope_K_per_s_ /= capacity_now_J_per_kg_K_;
+  slope_K_per_s_ *= by_capacity_kg_K_per_J_;
+}
+
+double RosenbrockStep::time_to_jump_s() const {
+  double soonest_s = std::numeric_limits<double>::infinity();
+  for (const double jump_K : body_->heat_capacity_J_per_kg_K().jumps_K()) {
+    for (Index i = 0; i < T_now_K_.size(); ++i) {
+      const double time_s = (jump_K - T_now_K_(i)) / slope_K_per_s_(i);
+      if (time_s > 0.0 && time_s < soonest_s) soonest_s = time_s;
+    }
+  }
+  return soonest_s;
 }
 
 double RosenbrockStep::stored_J_per_m2() const {

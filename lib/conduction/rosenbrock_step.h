@@ -43,6 +43,9 @@ class RosenbrockStep {
   const Eigen::ArrayXd& slope_before_K_per_s() const { return slope_before_K_per_s_; }
   const Eigen::ArrayXd& slope_K_per_s() const { return slope_K_per_s_; }
 
+  /// Until the first node gets to a jump of the heat capacity, if all go on at their slopes of now.
+  double time_to_jump_s() const;
+
   /// Enthalpy gained since start() and heat passed through the faces since then, J/m2: equal to
   /// rounding.
   double stored_J_per_m2() const;
@@ -58,17 +61,28 @@ class RosenbrockStep {
   void build_matrix(double gamma_dt_s);
   double heat_through_faces(const Eigen::ArrayXd& T_K, double kiln_K) const;
   double change_through_faces(const Eigen::ArrayXd& change_J_per_kg) const;
+  /// What the kiln's slope adds to every stage of an attempt.
+  struct Drift {
+    double dt_s, kiln_K_per_s;
+    double outer_W_per_m2_s, inner_W_per_m2_s, fixed_J_per_kg_s;
+  };
+  template <int stage>
+  void run_stage(const Drift& drift);
+  template <int count, std::size_t size>
+  void sum_of_increments(const double (&weight)[size], double factor, Eigen::ArrayXd& sum);
   bool fixed_inside() const { return inner_.kind == Face::Kind::prescribed; }
   bool fixed_outside() const { return outer_.kind == Face::Kind::prescribed; }
 
   const Body* body_;
   Face inner_, outer_;
   Mass mass_;  ///< in kg/m2; rows of prescribed nodes are empty
-  Eigen::ArrayXd held_kg_per_m2_;  ///< what stands for the heat of the nodes that are not prescribed
+  Eigen::ArrayXd
+      held_kg_per_m2_;  ///< what stands for the heat of the nodes that are not prescribed
 
   double kiln_K_ = 0.0;
   Eigen::ArrayXd T_now_K_, T_before_K_, enthalpy_now_J_per_kg_, enthalpy_start_J_per_kg_;
-  Eigen::ArrayXd capacity_now_J_per_kg_K_, conductivity_now_W_per_m_K_, kirchhoff_W_per_m_;
+  // Of now: 1/c_p, half of c_p' / c_p, k / c_p in kg/(m s), integral of k dT.
+  Eigen::ArrayXd by_capacity_kg_K_per_J_, bend_per_K_, flow_per_enthalpy_, kirchhoff_W_per_m_;
   Eigen::ArrayXd flow_now_W_per_m2_;
   Eigen::ArrayXd slope_before_K_per_s_, slope_K_per_s_;
   double faces_now_W_per_m2_ = 0.0;

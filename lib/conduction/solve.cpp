@@ -13,13 +13,15 @@ namespace {
 // Local error allowed in a step over the tolerance. The error of the third-order companion and that
 // of all steps of the fourth-order method both go with the fourth power of the step, so the error
 // falls in proportion to the tolerance; the share is notes/conduction.md#step-control.
-constexpr double local_share = 0.3;
-constexpr double margin = 0.9;  // of the step that would just meet the tolerance
+constexpr double local_share = 1.0;
+constexpr double margin = 0.9;                // of the step that would just meet the tolerance
+constexpr double shortest_before_jump = 0.1;  // of the step it would shorten
+constexpr double just_beyond = 1.1;
 constexpr double clock_share = 16.0 * std::numeric_limits<double>::epsilon();
 constexpr double most_growth = 5.0;
 constexpr double most_shrinking = 0.15;
 // The first step of a stretch moves the kiln by this many tolerances off its old course.
-constexpr double first_departure = 40.0;
+constexpr double first_departure = 100.0;
 
 }  // namespace
 
@@ -29,9 +31,7 @@ Solver::Solver(const Body& body,
                const AirCurve& air,
                const Eigen::ArrayXd& T_K,
                const SolveSettings& settings)
-    : air_{&air},
-      step_{body, inner, outer},
-      settings_{settings} {
+    : air_{&air}, step_{body, inner, outer}, settings_{settings} {
   assert(!air.corners.empty());
   time_s_ = before_s_ = air.corners.front().time_s;
   kiln_K_ = kiln_before_K_ = air.corners.front().T_K;
@@ -76,6 +76,11 @@ bool Solver::advance() {
   // No shorter than the clock can show.
   const double shortest_s = std::max(settings_.shortest_step_s, clock_share * std::abs(time_s_));
   double dt_s = std::clamp(proposed_s_, shortest_s, std::max(shortest_s, settings_.longest_step_s));
+  // A jump of the heat capacity within a step costs it its order: rather end a step just beyond it,
+  // where the next one finds the capacity that holds from there on.
+  const double to_jump_s = just_beyond * step_.time_to_jump_s();
+  const bool before_jump = to_jump_s < dt_s && to_jump_s > shortest_before_jump * dt_s;
+  if (before_jump) dt_s = to_jump_s;
   for (;;) {
     const double left_s = stretch_end_s - time_s_;
     const bool lands = dt_s >= left_s * (1.0 - 1e-9);
@@ -98,7 +103,8 @@ bool Solver::advance() {
       step_corner_ = corner_ + 1;
       ++steps_;
       // A step cut short to land says nothing against the longer one proposed before.
-      proposed_s_ = std::max(lands ? proposed_s_ : 0.0, dt_s * std::min(factor, most_growth));
+      proposed_s_ =
+          std::max(lands || before_jump ? proposed_s_ : 0.0, dt_s * std::min(factor, most_growth));
       return true;
     }
     ++rejected_;

@@ -1,9 +1,15 @@
 #include "material/thermal_law.h"
 
 #include <cassert>
+#include <cmath>
 #include <utility>
 
 namespace thickset {
+namespace {
+
+constexpr double smallest_jump = 1e-3;  // as a share; below it is a joint read from few digits
+
+}  // namespace
 
 ThermalLaw ThermalLaw::constant(double value) {
   // The range of a constant is what any glass, mould or kiln can reach.
@@ -30,8 +36,14 @@ ThermalLaw::ThermalLaw(std::vector<Piece> pieces) : pieces_{std::move(pieces)} {
   double integral_there = first.at(first.from_K) * first.from_K;
   for (const Piece& piece : pieces_) {
     assert(piece.from_K < piece.to_K);
-    offset_.push_back(integral_there - piece.antiderivative(piece.from_K));
-    integral_there = offset_.back() + piece.antiderivative(piece.to_K);
+    const double offset = integral_there - piece.antiderivative(piece.from_K);
+    whole_pieces_.push_back({piece, offset});
+    integral_there = offset + piece.antiderivative(piece.to_K);
+  }
+  for (std::size_t i = 1; i < pieces_.size(); ++i) {
+    const double join_K = pieces_[i].from_K;
+    const double below = pieces_[i - 1].at(join_K);
+    if (std::abs(pieces_[i].at(join_K) - below) > smallest_jump * below) jumps_K_.push_back(join_K);
   }
   constant_ = pieces_.size() == 1 && first.b == 0.0 && first.c == 0.0;
 }
@@ -42,12 +54,20 @@ ThermalLaw::Value ThermalLaw::value_beyond_first(double T_K) const {
     return {held, held * T_K};
   }
   if (T_K > to_K()) {
-    const double held = pieces_.back().at(to_K());
-    return {held, offset_.back() + pieces_.back().antiderivative(to_K()) + held * (T_K - to_K())};
+    const WholePiece& last = whole_pieces_.back();
+    const double held = last.piece.at(to_K());
+    return {held, last.offset + last.piece.antiderivative(to_K()) + held * (T_K - to_K())};
   }
   std::size_t i = 0;
   while (i + 1 < pieces_.size() && T_K >= pieces_[i].to_K) ++i;
-  return {pieces_[i].at(T_K), offset_[i] + pieces_[i].antiderivative(T_K)};
+  return whole_pieces_[i].value(T_K);
+}
+
+double ThermalLaw::slope(double T_K) const {
+  for (const Piece& piece : pieces_) {
+    if (T_K >= piece.from_K && T_K < piece.to_K) return piece.slope(T_K);
+  }
+  return 0.0;
 }
 
 }  // namespace thickset

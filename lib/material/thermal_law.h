@@ -21,6 +21,7 @@ class ThermalLaw {
     double c = 0.0;
 
     double at(double T_K) const { return a + b * T_K + c / (T_K * T_K); }
+    double slope(double T_K) const { return b - 2.0 * c / (T_K * T_K * T_K); }
     double antiderivative(double T_K) const { return (a + 0.5 * b * T_K) * T_K - c / T_K; }
   };
 
@@ -43,23 +44,43 @@ class ThermalLaw {
     double integral;
   };
   Value value(double T_K) const {
-    const Piece& first = pieces_.front();  // most temperatures lie here: kept inline for speed
-    if (T_K >= first.from_K && T_K < first.to_K) {
-      return {first.at(T_K), offset_.front() + first.antiderivative(T_K)};
-    }
-    return value_beyond_first(T_K);
+    const WholePiece& first = whole_pieces_.front();  // most temperatures lie here
+    return first.covers(T_K) ? first.value(T_K) : value_beyond_first(T_K);
   }
   double at(double T_K) const { return value(T_K).at; }
+  /// Derivative of the law by temperature; 0 outside its range.
+  double slope(double T_K) const;
 
   /// Integral of the law from 0 K (the first piece's end value held below it) up to T_K. Continuous
   /// and rising: enthalpy for a heat capacity, the Kirchhoff variable for a conductivity.
   double integral(double T_K) const { return value(T_K).integral; }
+
+  /// One piece with its part of the integral, for loops over many temperatures.
+  struct WholePiece {
+    Piece piece;
+    double offset;
+    bool covers(double T_K) const { return T_K >= piece.from_K && T_K < piece.to_K; }
+    Value value(double T_K) const {
+      const double inverse = 1.0 / T_K;
+      return {piece.a + piece.b * T_K + piece.c * inverse * inverse,
+              offset + (piece.a + 0.5 * piece.b * T_K) * T_K - piece.c * inverse};
+    }
+  };
+  /// The piece that covers this temperature; the first where none does.
+  const WholePiece& piece_at(double T_K) const {
+    for (const WholePiece& whole : whole_pieces_) {
+      if (whole.covers(T_K)) return whole;
+    }
+    return whole_pieces_.front();
+  }
 
   bool covers(double T_K) const {
     return T_K >= pieces_.front().from_K && T_K <= pieces_.back().to_K;
   }
   double from_K() const { return pieces_.front().from_K; }
   double to_K() const { return pieces_.back().to_K; }
+  /// Where the value jumps, rising.
+  std::span<const double> jumps_K() const { return jumps_K_; }
   bool is_constant() const { return constant_; }
   std::span<const Piece> pieces() const { return pieces_; }
 
@@ -67,7 +88,8 @@ class ThermalLaw {
   Value value_beyond_first(double T_K) const;
 
   std::vector<Piece> pieces_;
-  std::vector<double> offset_;  ///< integral(T) = offset_[i] + pieces_[i].antiderivative(T)
+  std::vector<WholePiece> whole_pieces_;
+  std::vector<double> jumps_K_;
   bool constant_ = false;
 };
 
