@@ -217,7 +217,8 @@ class Typed {
 
   template <class T>
   std::optional<T> choice(const std::string& name,
-                          const std::vector<std::pair<std::string, T>>& words) const {
+                          const std::vector<std::pair<std::string, T>>& words,
+                          std::string mend = "") const {
     const std::optional<std::string> typed = text(name);
     if (!typed) return std::nullopt;
     std::string known;
@@ -225,7 +226,8 @@ class Typed {
       if (*typed == word) return meaning;
       known += (known.empty() ? "" : ", ") + word;
     }
-    throw Error{option(name), in_quotes(*typed) + " is not known", "write one of: " + known};
+    if (mend.empty()) mend = "write one of: " + known;
+    throw Error{option(name), in_quotes(*typed) + " is not known", mend};
   }
 
  private:
@@ -304,7 +306,8 @@ void read_output(const Typed& typed, Options& options) {
                                           {{"C", Degrees::celsius},
                                            {"F", Degrees::fahrenheit},
                                            {"c", Degrees::celsius},
-                                           {"f", Degrees::fahrenheit}});
+                                           {"f", Degrees::fahrenheit}},
+                                          "write C or F");
   options.lengths =
       typed
           .choice<Lengths>(

@@ -21,7 +21,16 @@ std::string first_lines(const ReportContext& context, const Tail& tail) {
     std::string text = "No tail for this controller keeps the limits:\n" + listed(tail.cannot);
     return text + "What follows is the nearest that can be keyed.\n";
   }
-  std::string text = wrapped(fmt::format(
+  std::string text;
+  if (in_s(tail.hold.short_by) > 0.0) {
+    text +=
+        wrapped(fmt::format("Not recommended: the hold you fixed is {} too short; {} were found "
+                            "to be needed. As you fixed it:",
+                            show(tail.hold.short_by),
+                            show(tail.hold.needed()))) +
+        '\n';
+  }
+  text += wrapped(fmt::format(
       "Hold at {} for {}, then cool in {} stage{}; open no sooner than {} after the start.",
       show(tail.hold.temperature, display),
       show(tail.hold.total()),
@@ -124,17 +133,21 @@ std::string totals(const ReportContext& context, const Tail& tail) {
 
 std::string why_the_hold(const ReportContext& context, const Hold& hold) {
   const Display& display = context.display;
-  const double margin_min = in_min(hold.margin);
   std::string rest = fmt::format("{} rounding", show(hold.margin));
-  if (margin_min < 0.0) rest = fmt::format("together {} more than you fixed", show(-hold.margin));
-  if (margin_min >= 1.0) rest = fmt::format("{} more since you fixed it", show(hold.margin));
+  if (in_s(hold.short_by) > 0.0) {
+    rest = fmt::format("together {} more than you fixed", show(hold.short_by));
+  } else if (in_min(hold.margin) >= 1.0) {
+    rest = fmt::format("{} more since you fixed it", show(hold.margin));
+  }
   return wrapped(fmt::format(
              "The hold: {} for the slowest glass to arrive (it is {} behind when the kiln gets "
-             "there), {} to even out, {} to relax if the sensor reads {} too high, {}.",
+             "there), {} to even out, {} to relax (estimate: {}) even if the sensor reads {} "
+             "wrong, {}.",
              show(hold.arriving),
              show_difference(size_of(hold.behind_on_arrival), display),
              show(hold.evening),
              show(hold.relaxing),
+             show(hold.relaxing_estimate),
              show_difference(hold.sensor_tolerance, display),
              rest)) +
          '\n';
