@@ -23,8 +23,10 @@ struct Firing {
 struct AnnealHold {
   int step;
   Temperature temperature;
-  double start_s, end_s;  ///< while the kiln is level
-  bool relaxes;           ///< hot and long enough for what came before to relax
+  double start_s, end_s;     ///< while the kiln is level
+  double left_Pa;            ///< by the past when it ends; see checking/past.h
+  double off_equilibrium_K;  ///< of the structure when it ends
+  bool relaxes;              ///< both are as small as checking/past.h asks
 };
 
 /// The permanent stress: computed with relaxation, and beside it the closed-form estimate.

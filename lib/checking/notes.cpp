@@ -26,15 +26,6 @@ double in_min(double time_s) {
   return time_s / 60.0;
 }
 
-const History::Row& row_at(const History& history, double time_s) {
-  const auto at = std::lower_bound(
-      history.rows.begin(),
-      history.rows.end(),
-      time_s - 1e-6,
-      [](const History::Row& row, double limit_s) { return row.time_s < limit_s; });
-  return at == history.rows.end() ? history.rows.back() : *at;
-}
-
 /// Slowest time constant of the casting by conduction alone, at its annealing point.
 double slowest_time_s(const Casting& casting) {
   const Glass& glass = casting.glass;
@@ -140,16 +131,19 @@ std::vector<Finding> hold_findings(const Casting& casting,
   }
   const bool below_annealing =
       hold.temperature < annealing - TemperatureDifference::from_K(hold_below_annealing_K);
-  const History::Row& end = row_at(measured.history, hold.end_s);
+  const History::Row& end = measured.history.at(hold.end_s);
   if (below_annealing && !hold.relaxes) {
     Finding finding = note(
         Finding::Kind::hold_too_short,
         hold.step,
         fmt::format(
-            "the hold of {:.0f} min at {} is too short to relax the glass there: it needs {:.0f} "
-            "min once the slowest glass has arrived; what the fall has set stays",
+            "when the hold of {:.0f} min at {} ends, the fall before it has left {:.2f} MPa, and "
+            "the structure is {} from equilibrium: part of it stays; estimate: {:.0f} min to relax "
+            "once the slowest glass has arrived",
             length_min,
             spoken(hold.temperature, shown),
+            hold.left_Pa * 1e-6,
+            spoken(TemperatureDifference::from_K(hold.off_equilibrium_K), shown),
             needed_min));
     finding.value = length_min;
     finding.limit = needed_min;

@@ -58,6 +58,19 @@ Later later_under(const Casting& casting, Rate setting_rate, Temperature hold) {
   return {difference_K, estimate_permanent_Pa(casting.glass, slab, setting_rate)};
 }
 
+/// A fall and a hold in ever longer parts, so that the simulation stops to look within the hold.
+Program fall_and_hold(Temperature hold, Duration length) {
+  constexpr auto first_look = minutes(10.0);
+  constexpr double later_each_time = 1.2;
+  Program program;
+  program.steps.push_back({.target = hold, .pace = AsFastAsPossible{}, .hold = first_look});
+  for (Duration so_far = first_look; so_far < length; so_far *= later_each_time) {
+    program.steps.push_back(
+        {.target = hold, .pace = (later_each_time - 1.0) * so_far, .hold = Duration{0.0}});
+  }
+  return program;
+}
+
 /// The course as far as a hold of this length shows it; nullopt: not relaxed at its end.
 std::optional<HoldCourse> course_within(Duration length,
                                         const Casting& casting,
@@ -65,9 +78,8 @@ std::optional<HoldCourse> course_within(Duration length,
                                         Temperature start,
                                         Temperature hold,
                                         const Later& later) {
-  Program fall;
-  fall.steps.push_back({.target = hold, .pace = AsFastAsPossible{}, .hold = length});
-  const FollowedProgram followed = follow(fall, kiln, Controller::LateOnCooling::waits, start);
+  const FollowedProgram followed =
+      follow(fall_and_hold(hold, length), kiln, Controller::LateOnCooling::waits, start);
   const History history = simulate(casting, kiln, followed.air, start, Respect::slowest_mode);
   const double hold_K = hold.in_K();
   const double start_s = kiln_arrives_s(followed.air, hold_K);

@@ -1,6 +1,7 @@
 #include <doctest/doctest.h>
 
 #include <algorithm>
+#include <cmath>
 #include <filesystem>
 #include <regex>
 #include <string>
@@ -164,6 +165,8 @@ TEST_CASE("keys: tail, hold and check have their stable names, once each") {
   CHECK(hold_keys.count("hold_temperature_C") == 1);
   CHECK(hold_keys.count("hold_min") == 1);
   CHECK(hold_keys.at("hold_temperature_C") == "513");
+  CHECK(hold_keys.count("hold_relaxing_estimate_min") == 1);
+  CHECK(hold_keys.at("hold_short_by_min") == "0");
 
   const auto check_keys = keys_of(answer({"check",
                                           folder.file("p.csv", cooling_C),
@@ -235,4 +238,42 @@ TEST_CASE("cautions: no report leaves them out") {
                              Words{"check", program, "--casting", "slab-50"}}) {
     CHECK(page(words).find("This is an estimate, not a guarantee.") != std::string::npos);
   }
+}
+
+TEST_CASE("tail: a fixed hold that is too short is said first, and by how much") {
+  const Words words = {"tail", "--casting", "slab-50", "--hold", "20min"};
+  const std::string text = page(words);
+  CHECK(text.starts_with("Not recommended: the hold you fixed is "));
+  CHECK(text.find("- the hold that you fixed is too short: 20 min, ") != std::string::npos);
+  Words with_keys = words;
+  with_keys.insert(with_keys.end(), {"--format", "keys"});
+  const auto keys = keys_of(answer(with_keys));
+  CHECK(keys.at("hold_min") == "20");
+  CHECK(keys.at("hold_margin_min") == "0");
+  const double needed_min = std::stod(keys.at("hold_arriving_min")) +
+                            std::stod(keys.at("hold_evening_min")) +
+                            std::stod(keys.at("hold_relaxing_min"));
+  const double short_by_min = std::stod(keys.at("hold_short_by_min"));
+  CHECK(short_by_min > 60.0);
+  constexpr double printed_digits_min = 0.01;
+  CHECK(std::abs(needed_min - 20.0 - short_by_min) <= printed_digits_min);
+}
+
+TEST_CASE("tail: in a cold room the last target is the lowest that the controller takes") {
+  for (const auto& [controller, last] :
+       {std::pair{"ten-steps-by-rate", "0"}, {"ten-steps-by-rate-F", "32"}}) {
+    CAPTURE(controller);
+    const Words words = {"tail", "--casting", "slab-50", "--room=-18C", "--controller", controller};
+    Words as_program = words;
+    as_program.insert(as_program.end(), {"--format", "csv"});
+    const ProgramRun run = run_program(as_program);
+    CHECK(run.exit_status == 0);
+    CHECK(rows_of(run.output).back().front() == last);
+    CHECK(page(words).find("No tail for this controller") == std::string::npos);
+  }
+}
+
+TEST_CASE("tail: the smallest tension that can be asked for is taken") {
+  CHECK(page({"tail", "--casting", "slab-50", "--tension", "0.2MPa"}).find("0.2 MPa") !=
+        std::string::npos);
 }

@@ -71,6 +71,7 @@ TEST_CASE("command line: every bad quantity is refused in one line that says how
       {thick("75,5mm"),
        "--thickness: \"75,5mm\" has a comma in its number; write a point before the decimals, and "
        "nothing between thousands"},
+      {tail_of_slab({"--degrees", "K"}), "--degrees: \"K\" is not known; write C or F"},
       {tail_of_slab({"--grade", "0nm/cm"}),
        "--grade: 0 nm/cm is outside 0.5 to 1000 nm/cm; 2 nm/cm is for precision optics, 10 a fine "
        "anneal, 20 the default"},
