@@ -193,6 +193,10 @@ std::string tail_csv(const ReportContext& context, const Tail& tail) {
                   tail.check.measured.peak_tension_Pa * 1e-6,
                   word(tail.check.verdict)),
       "an estimate, not a guarantee"};
+  if (in_s(tail.hold.short_by) > 0.0) {
+    comments.push_back(fmt::format("not recommended: the hold as fixed is {} too short",
+                                   show(tail.hold.short_by)));
+  }
   for (const std::string& line : tail.cannot) comments.push_back("cannot: " + line);
   return write_program(tail.fitted.program, comments);
 }

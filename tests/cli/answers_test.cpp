@@ -245,6 +245,9 @@ TEST_CASE("tail: a fixed hold that is too short is said first, and by how much")
   const std::string text = page(words);
   CHECK(text.starts_with("Not recommended: the hold you fixed is "));
   CHECK(text.find("- the hold that you fixed is too short: 20 min, ") != std::string::npos);
+  Words as_program = words;
+  as_program.insert(as_program.end(), {"--format", "csv"});
+  CHECK(answer(as_program).find("# not recommended: the hold as fixed is ") != std::string::npos);
   Words with_keys = words;
   with_keys.insert(with_keys.end(), {"--format", "keys"});
   const auto keys = keys_of(answer(with_keys));
