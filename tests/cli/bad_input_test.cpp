@@ -91,8 +91,10 @@ TEST_CASE("command line: every bad quantity is refused in one line that says how
       {tail_of_slab({"--steps", "0"}),
        "--steps: 0 is outside 2 to 999; a tail needs two steps at least: the hold and one cooling"},
       {tail_of_slab({"--steps", "x"}), "--steps: \"x\" is not a whole number; write one such as 7"},
+      {tail_of_slab({"--reserve", "1000"}),
+       "--reserve: 1000 is outside 0 to 999; write how many steps your heat-up takes"},
       {tail_of_slab({"--reserve", "-1"}),
-       "--reserve: -1 is outside 0 to 999; write how many steps your heat-up takes"},
+       "--reserve: \"-1\" is not a whole number; write one such as 7"},
       {tail_of_slab({"--reserve", "12"}),
        "--reserve: your heat-up takes 12 steps, this controller has 10; shorten the heat-up, or "
        "name a controller with more steps"},

@@ -10,8 +10,9 @@ using namespace thickset;
 
 namespace {
 
-const Controller either =
-    read_controller(example::data_path("controllers/fifteen-steps-either-way.controller"));
+Controller either() {
+  return read_controller(example::data_path("controllers/fifteen-steps-either-way.controller"));
+}
 
 double tail_h(const Tail& tail) {
   return in_h(tail.check.opens ? tail.check.open_after : tail.check.program_time);
@@ -23,12 +24,12 @@ TEST_CASE("plan in settings: none of the settings would give a tail that is shor
   constexpr double alike_share = 1e-3;  // settings closer than that count as alike
   const Casting casting = example::slab_of_mm(50.0);
   const Kiln kiln = example::kiln();
-  const TailInSetting chosen = plan_tail_in_settings(casting, kiln, either, {}, {}, std::nullopt);
+  const TailInSetting chosen = plan_tail_in_settings(casting, kiln, either(), {}, {}, std::nullopt);
   CHECK(chosen.tail.cannot.empty());
   CHECK(chosen.tail.fitted.program.notation == chosen.set_to.notation());
   CHECK(chosen.tail.fitted.program.degrees == chosen.set_to.degrees);
   CHECK(chosen.choice.starts_with("set to " + setting_name(chosen.set_to)));
-  for (const Controller& setting : settings_of(either)) {
+  for (const Controller& setting : settings_of(either())) {
     CAPTURE(setting_name(setting));
     const Tail tail = plan_tail(casting, kiln, setting, {});
     CHECK(tail_h(chosen.tail) <= tail_h(tail) * (1.0 + alike_share));
@@ -41,7 +42,7 @@ TEST_CASE("plan in settings: a very thick slab is keyed by time, as no rate is s
   const Casting casting = example::slab_of_mm(200.0);
   const Kiln kiln = example::kiln();
   const TailInSetting chosen =
-      plan_tail_in_settings(casting, kiln, either, {}, {}, Degrees::celsius);
+      plan_tail_in_settings(casting, kiln, either(), {}, {}, Degrees::celsius);
   CHECK(chosen.set_to.notation() == Notation::time);
   CHECK(chosen.tail.cannot.empty());
   CHECK(chosen.choice.find("C by rate cannot be keyed") != std::string::npos);
@@ -49,7 +50,7 @@ TEST_CASE("plan in settings: a very thick slab is keyed by time, as no rate is s
 
 TEST_CASE("plan in settings: degrees asked for leave only the settings in them") {
   const TailInSetting chosen = plan_tail_in_settings(
-      example::slab_of_mm(25.0), example::kiln(), either, {}, {}, Degrees::fahrenheit);
+      example::slab_of_mm(25.0), example::kiln(), either(), {}, {}, Degrees::fahrenheit);
   CHECK(chosen.set_to.degrees == Degrees::fahrenheit);
   CHECK(chosen.choice.find("C by") == std::string::npos);
 }
@@ -58,7 +59,7 @@ TEST_CASE("plan in settings: a heat-up leaves its steps to no tail, and one too 
   const auto with_reserve = [](int reserved) {
     return plan_tail_in_settings(example::slab_of_mm(25.0),
                                  example::kiln(),
-                                 either,
+                                 either(),
                                  {},
                                  {reserved, std::nullopt, {.source = "--reserve"}},
                                  Degrees::celsius);
