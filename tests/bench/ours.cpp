@@ -35,7 +35,8 @@ conduction::Body body_of(const Slab& slab, int nodes) {
 AirCurve air_of_course() {
   AirCurve air;
   int step = -1;
-  for (const Corner& corner : course()) air.corners.push_back({corner.time_s, corner.kiln_K, step++});
+  for (const Corner& corner : course())
+    air.corners.push_back({corner.time_s, corner.kiln_K, step++});
   return air;
 }
 
@@ -101,8 +102,7 @@ double retardation_nm_per_cm(const Settings& settings) {
   law.spectrum.shear_GPa = relaxation.shear_weight_GPa;
   law.spectrum.shear_s = relaxation.shear_s;
   const stress::StressConstants constants{
-      .shear_modulus_Pa =
-          relaxation.youngs_modulus_Pa / (2.0 * (1.0 + relaxation.poisson_ratio)),
+      .shear_modulus_Pa = relaxation.youngs_modulus_Pa / (2.0 * (1.0 + relaxation.poisson_ratio)),
       .poisson_ratio = relaxation.poisson_ratio,
       .expansion_per_K = relaxation.expansion_per_K,
       .liquid_expansion_per_K = relaxation.liquid_expansion_per_K};

@@ -32,7 +32,9 @@ ReferenceConduction::ReferenceConduction(std::size_t nodes)
   check(CVodeSetMaxNumSteps(integrator_, most_steps), "CVodeSetMaxNumSteps");
 }
 
-ReferenceConduction::~ReferenceConduction() { CVodeFree(&integrator_); }
+ReferenceConduction::~ReferenceConduction() {
+  CVodeFree(&integrator_);
+}
 
 int ReferenceConduction::rate(double time_s, N_Vector T_K, N_Vector rate_K_per_s, void* self) {
   const auto& reference = *static_cast<const ReferenceConduction*>(self);

@@ -58,7 +58,7 @@ class ReferenceRelaxation {
   std::size_t unknowns_;
   std::array<double, terms> structure_weight_{}, modulus_MPa_{};
   std::vector<double> thickness_weight_;
-  std::vector<double> heat_;
+  std::vector<double> T_K_, heat_;  ///< of the nodes, work space
   KilnLine kiln_{};
   Context context_;
   Vector y_, slope_, absolute_;

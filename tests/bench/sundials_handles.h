@@ -28,8 +28,12 @@ using Vector = std::unique_ptr<std::remove_pointer_t<N_Vector>, Destroy>;
 using Matrix = std::unique_ptr<std::remove_pointer_t<SUNMatrix>, Destroy>;
 using LinearSolver = std::unique_ptr<std::remove_pointer_t<SUNLinearSolver>, Destroy>;
 
-inline double* values(N_Vector vector) { return N_VGetArrayPointer(vector); }
-inline double* values(const Vector& vector) { return values(vector.get()); }
+inline double* values(N_Vector vector) {
+  return N_VGetArrayPointer(vector);
+}
+inline double* values(const Vector& vector) {
+  return values(vector.get());
+}
 
 class Context {
  public:

@@ -71,8 +71,8 @@ struct Relaxation {
 using SixPeaks = std::array<double, stretches>;
 
 // Computed, not published: independent stiff solver, converged in space and time.
-inline constexpr SixPeaks converged_peaks_K = {86.99894, 87.00568, 1.65732,
-                                               3.75289,  10.08982, 9.48017};
+inline constexpr SixPeaks converged_peaks_K =
+    {86.99894, 87.00568, 1.65732, 3.75289, 10.08982, 9.48017};
 inline constexpr double goal_W1_K = 0.01;
 
 // W2: the permanent retardation at mid-plane. Computed, not published: implicit
