@@ -13,8 +13,8 @@ namespace {
 
 constexpr long most_steps = 10'000'000;
 
-// Absolute tolerance over the relative one. Of 1, 10 and 100 MPa the second lets IDA keep to the goal
-// in the least time.
+// Absolute tolerance over the relative one. Of 1, 10 and 100 MPa the second lets IDA keep to the
+// goal in the least time.
 constexpr double absolute_K = 1.0;
 constexpr double absolute_MPa = 10.0;
 constexpr double absolute_strain = 1e-3;

@@ -51,7 +51,7 @@ class ReferenceSlab {
                         radiation * slab_.emissivity * (fourth(kiln_K) - fourth(surface_K));
   }
 
-  /// Derivative of heat into a cell by the temperature of its neighbour `node`, W/(m2 K).
+  /// Derivative of heat into a cell by the temperature of a neighbour, W/(m2 K).
   double from_neighbour(double neighbour_K) const { return conductivity(neighbour_K) / spacing_m_; }
 
   /// And by its own temperature.
