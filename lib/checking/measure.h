@@ -17,6 +17,7 @@ namespace thickset {
 struct Firing {
   Temperature from = Temperature::from_C(800.0);  ///< glass and kiln at the start, even and relaxed
   Temperature room = Temperature::from_C(20.0);
+  int first_step = 1;  ///< number of the program's first step in sentences, more after a heat-up
 };
 
 /// The last level stretch of a kiln's curve that can anneal.

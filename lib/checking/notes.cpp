@@ -9,7 +9,7 @@
 #include "checking/remedy.h"
 #include "checking/rules.h"
 #include "relaxation/relaxation_time.h"
-#include "schedule/fit_to_controller.h"
+#include "schedule/fit_to_settings.h"
 #include "units/spoken.h"
 
 namespace thickset {
@@ -39,6 +39,7 @@ double slowest_time_s(const Casting& casting) {
 /// number were of the other degrees.
 void note_other_degrees(std::vector<Finding>& notes,
                         const Program& program,
+                        int first_step,
                         Temperature annealing) {
   const Degrees written = program.degrees;
   const Degrees other = written == Degrees::celsius ? Degrees::fahrenheit : Degrees::celsius;
@@ -51,7 +52,7 @@ void note_other_degrees(std::vector<Finding>& notes,
              static_cast<int>(i),
              fmt::format("step {}: the annealing point is {}; did you mean {}, where the "
                          "program says {}?",
-                         i + 1,
+                         static_cast<int>(i) + first_step,
                          spoken(annealing, written),
                          spoken(meant, other),
                          spoken(program.steps[i].target, written))));
@@ -185,12 +186,12 @@ std::vector<Finding> program_notes(const Casting& casting,
              late.step,
              fmt::format("step {}: the kiln cannot follow by itself; it arrives {:.0f} min "
                          "late and is up to {} above the program",
-                         late.step + 1,
+                         late.step + firing.first_step,
                          in_min(in_s(late.late)),
                          spoken(late.above, shown))));
   }
   if (!measured.hold) {
-    note_other_degrees(notes, program, casting.glass.annealing_point.value);
+    note_other_degrees(notes, program, firing.first_step, casting.glass.annealing_point.value);
   }
   const Temperature start = start_of(program, firing);
   bool cooled = false;
@@ -202,7 +203,7 @@ std::vector<Finding> program_notes(const Casting& casting,
       notes.push_back(note(Finding::Kind::heats,
                            static_cast<int>(i),
                            fmt::format("step {} heats, from {} to {}: is its target right?",
-                                       i + 1,
+                                       static_cast<int>(i) + firing.first_step,
                                        spoken(keyed.from, shown),
                                        spoken(keyed.to, shown))));
     }
@@ -245,7 +246,7 @@ std::vector<Finding> controller_notes(const Program& program,
                                       Temperature start) {
   std::vector<Finding> notes;
   const FittedProgram fitted =
-      fit_to_controller(program, controller, start, controller.largest_rate);
+      fit_to_settings(program, controller, start, controller.largest_rate).fitted;
   for (const std::string& cannot : fitted.cannot) {
     notes.push_back(note(Finding::Kind::controller_limit, -1, cannot));
   }

@@ -19,6 +19,9 @@ std::string first_lines(const ReportContext& context, const Tail& tail) {
   const Display& display = context.display;
   if (!tail.cannot.empty()) {
     std::string text = "No tail for this controller keeps the limits:\n" + listed(tail.cannot);
+    if (!tail.fitted.nearer.empty() && context.heat_up_steps == 0)
+      text += "What would come nearer:\n" + listed(tail.fitted.nearer);
+    if (context.heat_up_steps > 0) text += "Steps are counted here from the first of the tail.\n";
     return text + "What follows is the nearest that can be keyed.\n";
   }
   std::string text;
@@ -105,9 +108,12 @@ std::string stage_table(const ReportContext& context, const Tail& tail) {
 std::string totals(const ReportContext& context, const Tail& tail) {
   const Display& display = context.display;
   std::string text;
-  text += wrapped(fmt::format("{} of {} steps used. Program ends after {}, {} on this kiln.",
-                              tail.steps_used,
+  const std::string by_heat_up =
+      context.heat_up_steps > 0 ? fmt::format(", {} by your heat-up", context.heat_up_steps) : "";
+  text += wrapped(fmt::format("{} of {} steps used{}. Program ends after {}, {} on this kiln.",
+                              context.heat_up_steps + tail.steps_used,
                               context.controller.steps,
+                              by_heat_up,
                               show_days(tail.check.program_time),
                               show(tail.fitted.program.steps.back().target, display))) +
           '\n';
@@ -164,7 +170,8 @@ std::vector<std::string> notes_of(const Tail& tail) {
 
 std::string tail_text(const ReportContext& context, const Tail& tail) {
   std::string text = first_lines(context, tail);
-  text += '\n' + keying_table(context.controller, tail.fitted.program);
+  text += '\n' + setting_line(context.setting);
+  text += keying_table(context.controller, tail.fitted.program, context.heat_up_steps);
   text += '\n' + stage_table(context, tail);
   text += '\n' + totals(context, tail);
   text += why_the_hold(context, tail.hold);
@@ -201,7 +208,7 @@ std::string tail_csv(const ReportContext& context, const Tail& tail) {
   return write_program(tail.fitted.program, comments);
 }
 
-std::string tail_keys(const Tail& tail) {
+std::string tail_keys(const ReportContext& context, const Tail& tail) {
   std::string text = hold_keys(tail.hold);
   for (std::size_t i = 0; i < tail.stages.size(); ++i) {
     const Stage& stage = tail.stages[i];
@@ -213,6 +220,10 @@ std::string tail_keys(const Tail& tail) {
   }
   text += fmt::format("tail_h = {:.6g}\n", in_h(tail_time(tail)));
   text += fmt::format("steps_used = {}\n", tail.steps_used);
+  text += fmt::format("heat_up_steps = {}\n", context.heat_up_steps);
+  if (!context.setting.empty()) {
+    text += fmt::format("controller_setting = {}\n", setting_name(context.controller));
+  }
   text += fmt::format("can_be_keyed = {}\n", tail.cannot.empty() ? "yes" : "no");
   return text + check_keys(tail.check);
 }
