@@ -46,7 +46,7 @@ ExitStatus check(const Options& options) {
   switch (options.format) {
     case Format::text: deliver(options, check_text(context, program, result)); break;
     case Format::csv: deliver(options, check_csv(context, program, result)); break;
-    case Format::keys: deliver(options, check_keys(result)); break;
+    case Format::keys: deliver(options, check_keys(result) + limit_keys(options.limits)); break;
   }
   return result.verdict == Verdict::within ? fine : over_a_limit;
 }

@@ -4,7 +4,7 @@
 #include "commands.h"
 #include "inputs.h"
 #include "reporting/conversion.h"
-#include "schedule/fit_to_controller.h"
+#include "schedule/fit_to_settings.h"
 #include "schedule/notation.h"
 
 namespace thickset::cli {
@@ -32,16 +32,19 @@ ExitStatus convert(const Options& options) {
 
   FittedProgram converted;
   std::optional<Controller> controller;
+  std::string setting;
   if (options.controller && (options.to || options.degrees)) {
     throw Error{{options.to ? "--to" : "--degrees"},
                 "a controller has its own notation and degrees",
                 "leave out either --controller or --to and --degrees"};
   }
   if (options.controller) {
-    controller = load_controller(options);
     const Rate own_pace = load_kiln(options).natural_cooling.rate_at(options.firing.from);
-    converted =
-        fit_to_controller(program, *controller, begins.value_or(options.firing.from), own_pace);
+    FittedSetting fitted = fit_to_settings(
+        program, load_controller(options), begins.value_or(options.firing.from), own_pace);
+    converted = std::move(fitted.fitted);
+    controller = fitted.set_to;
+    setting = fitted.choice;
   } else {
     const Notation notation = options.to.value_or(program.notation);
     converted.program =
@@ -52,7 +55,7 @@ ExitStatus convert(const Options& options) {
   }
 
   switch (options.format) {
-    case Format::text: deliver(options, conversion_text(converted, controller)); break;
+    case Format::text: deliver(options, conversion_text(converted, controller, setting)); break;
     case Format::csv: deliver(options, conversion_csv(converted)); break;
     case Format::keys: deliver(options, conversion_keys(converted)); break;
   }

@@ -25,7 +25,7 @@ ExitStatus hold(const Options& options) {
   switch (options.format) {
     case Format::text: deliver(options, hold_text(context, sized, options.explain)); break;
     case Format::csv: deliver(options, hold_csv(context, sized)); break;
-    case Format::keys: deliver(options, hold_keys(sized)); break;
+    case Format::keys: deliver(options, hold_keys(sized) + limit_keys(options.limits)); break;
   }
   return fine;
 }

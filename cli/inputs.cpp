@@ -10,6 +10,7 @@
 #include "geometry/read_shape.h"
 #include "glass/read_glass.h"
 #include "reporting/history_csv.h"
+#include "schedule/notation.h"
 #include "schedule/read_controller.h"
 #include "units/read_quantity.h"
 
@@ -123,6 +124,11 @@ Controller load_controller(const Options& options) {
       path_of(controllers,
               options.controller.value_or(in_F ? usual_controller_F : usual_controller_C),
               option("--controller")));
+}
+
+HeatUp load_heat_up(const Options& options) {
+  if (options.heat_up) return {0, read_program(*options.heat_up), option("--heat-up")};
+  return {options.reserve.value_or(0), std::nullopt, option("--reserve")};
 }
 
 void deliver_history(const Options& options, const Measured& measured) {

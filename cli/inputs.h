@@ -3,6 +3,7 @@
 #include "kiln/kiln.h"
 #include "options.h"
 #include "schedule/controller.h"
+#include "schedule/heat_up.h"
 #include "simulation/casting.h"
 
 #include <string>
@@ -34,6 +35,9 @@ Kiln load_kiln(const Options& options);
 
 /// The named controller, or one that takes rates in the degrees asked for.
 Controller load_controller(const Options& options);
+
+/// The heat-up of --heat-up or --reserve; one of no steps where neither is given.
+HeatUp load_heat_up(const Options& options);
 
 /// Writes the files of --trace and --profile, where they were asked for.
 void deliver_history(const Options& options, const Measured& measured);

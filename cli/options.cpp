@@ -94,12 +94,14 @@ po::options_description limit_options() {
   po::options_description group{"Limits"};
   group.add_options()("grade",
                       po::value<std::string>(),
-                      "permanent retardation, seen edge-on (20nm/cm: above it an anneal is called "
-                      "coarse, below 10 fine)")(
+                      "permanent retardation, seen edge-on: nm/cm, or a word of ISO 10110-18: "
+                      "coarse (20nm/cm, the default: above it an anneal is coarse), fine (10nm/cm: "
+                      "below it an anneal is fine) or precision (5nm/cm)")(
       "tension",
       po::value<std::string>(),
-      "largest tension at any moment (3MPa: raw or unknown surface, assumed; 4MPa ground all "
-      "over; up to 7MPa for flaw-free faces)");
+      "largest tension at any moment: MPa, or the surface: raw (3MPa, the default: as cast or "
+      "unknown) or ground (4MPa: all over), both assumed; a number up to 7MPa only for flaw-free "
+      "faces without re-entrant corners");
   return group;
 }
 
@@ -156,9 +158,14 @@ std::vector<po::options_description> groups_of(Command command) {
               output_options()};
     case Command::tail:
       more.add_options()("hold", po::value<std::string>(), "fix the length of the hold; 3h, 90min")(
-          "steps",
+          "steps", po::value<std::string>(), "most steps the tail may take (all that are left)")(
+          "heat-up",
           po::value<std::string>(),
-          "steps left for the tail, when your heat-up takes some")(
+          "a program with your own heat-up: its steps come first and are taken off those of the "
+          "controller")(
+          "reserve",
+          po::value<std::string>(),
+          "or only how many steps your heat-up takes; lines, where ramps and holds are lines")(
           "start",
           po::value<std::string>(),
           "when the tail starts, \"2026-11-27 18:00\": prints clock times");
@@ -217,7 +224,8 @@ class Typed {
 
   template <class T>
   std::optional<T> choice(const std::string& name,
-                          const std::vector<std::pair<std::string, T>>& words) const {
+                          const std::vector<std::pair<std::string, T>>& words,
+                          std::string mend = "") const {
     const std::optional<std::string> typed = text(name);
     if (!typed) return std::nullopt;
     std::string known;
@@ -225,7 +233,8 @@ class Typed {
       if (*typed == word) return meaning;
       known += (known.empty() ? "" : ", ") + word;
     }
-    throw Error{option(name), in_quotes(*typed) + " is not known", "write one of: " + known};
+    if (mend.empty()) mend = "write one of: " + known;
+    throw Error{option(name), in_quotes(*typed) + " is not known", mend};
   }
 
  private:
@@ -240,21 +249,13 @@ void require(const std::string& name,
 }
 
 void read_limits(const Typed& typed, Options& options) {
-  if (const auto grade = typed.value("grade", read_retardation)) {
-    const double nm_per_cm = grade->in_nm_per_cm();
-    require("grade",
-            nm_per_cm >= 0.5 && nm_per_cm <= 1000.0,
-            fmt::format("{:g} nm/cm is outside 0.5 to 1000 nm/cm", nm_per_cm),
-            "2 nm/cm is for precision optics, 10 a fine anneal, 20 the default");
-    options.limits.grade = *grade;
+  if (const auto grade = typed.value("grade", read_grade)) {
+    options.limits.grade = grade->value;
+    options.limits.grade_reason = grade->reason;
   }
-  if (const auto tension = typed.value("tension", read_stress)) {
-    const double tension_MPa = tension->in_MPa();
-    require("tension",
-            tension_MPa >= 0.2 && tension_MPa <= 7.0,
-            fmt::format("{:g} MPa is outside 0.2 to 7 MPa", tension_MPa),
-            "annealed glass carries about 7 MPa for long at best, without flaws or inner corners");
-    options.limits.tension = *tension;
+  if (const auto tension = typed.value("tension", read_tension)) {
+    options.limits.tension = tension->value;
+    options.limits.tension_reason = tension->reason;
   }
 }
 
@@ -292,6 +293,15 @@ void read_plan(const Typed& typed, Options& options) {
             "a tail needs two steps at least: the hold and one cooling");
     options.steps = *steps;
   }
+  options.heat_up = typed.text("heat-up");
+  if (const auto reserve = typed.value("reserve", read_whole_number)) {
+    require("reserve", !options.heat_up, "--heat-up is given as well", "leave one of them out");
+    require("reserve",
+            *reserve >= 0 && *reserve <= 999,
+            fmt::format("{} is outside 0 to 999", *reserve),
+            "write how many steps your heat-up takes");
+    options.reserve = *reserve;
+  }
   options.start = typed.value("start", read_clock);
   options.bulk = typed.value("bulk", read_bulk);
   options.trace = typed.text("trace");
@@ -304,7 +314,8 @@ void read_output(const Typed& typed, Options& options) {
                                           {{"C", Degrees::celsius},
                                            {"F", Degrees::fahrenheit},
                                            {"c", Degrees::celsius},
-                                           {"f", Degrees::fahrenheit}});
+                                           {"f", Degrees::fahrenheit}},
+                                          "write C or F");
   options.lengths =
       typed
           .choice<Lengths>(

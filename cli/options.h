@@ -34,6 +34,8 @@ struct Options {
   std::optional<Temperature> hold_at;
   std::optional<Duration> hold;
   std::optional<int> steps;
+  std::optional<std::string> heat_up;  ///< the user's own steps before the tail: a program
+  std::optional<int> reserve;          ///< or how many they are
   std::optional<Clock> start;
   std::optional<Notation> to;
 

@@ -1,4 +1,4 @@
-#include "planning/tail.h"
+#include "planning/plan_in_settings.h"
 
 #include "commands.h"
 #include "inputs.h"
@@ -9,16 +9,18 @@ namespace thickset::cli {
 ExitStatus tail(const Options& options) {
   const Casting casting = load_casting(options);
   const Kiln kiln = load_kiln(options);
-  const Controller controller = load_controller(options);
-  const Tail planned = plan_tail(casting,
-                                 kiln,
-                                 controller,
-                                 {.limits = options.limits,
-                                  .firing = options.firing,
-                                  .hold_temperature = options.hold_at,
-                                  .hold_length = options.hold,
-                                  .shown = options.degrees.value_or(controller.degrees),
-                                  .steps = options.steps});
+  const TailInSetting chosen = plan_tail_in_settings(casting,
+                                                     kiln,
+                                                     load_controller(options),
+                                                     {.limits = options.limits,
+                                                      .firing = options.firing,
+                                                      .hold_temperature = options.hold_at,
+                                                      .hold_length = options.hold,
+                                                      .steps = options.steps},
+                                                     load_heat_up(options),
+                                                     options.degrees);
+  const Controller& controller = chosen.set_to;
+  const Tail& planned = chosen.tail;
 
   std::optional<Treatments> treatments;
   if (options.explain) {
@@ -34,11 +36,15 @@ ExitStatus tail(const Options& options) {
       .limits = options.limits,
       .display = {options.degrees.value_or(controller.degrees), options.lengths},
       .start = options.start,
-      .treatments = treatments};
+      .treatments = treatments,
+      .heat_up_steps = chosen.heat_up_steps,
+      .setting = chosen.choice};
   switch (options.format) {
     case Format::text: deliver(options, tail_text(context, planned)); break;
     case Format::csv: deliver(options, tail_csv(context, planned)); break;
-    case Format::keys: deliver(options, tail_keys(planned)); break;
+    case Format::keys:
+      deliver(options, tail_keys(context, planned) + limit_keys(options.limits));
+      break;
   }
   const bool keeps_limits = planned.cannot.empty() && planned.check.verdict == Verdict::within;
   return keeps_limits ? fine : over_a_limit;

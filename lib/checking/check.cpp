@@ -30,10 +30,10 @@ bool is_late(const FollowedProgram& followed, int step) {
                      [&](const FollowedProgram::Late& late) { return late.step == step; });
 }
 
-std::string step_name(int step, const Program& program) {
+std::string step_name(int step, const Program& program, int first_step) {
   if (step >= static_cast<int>(program.steps.size())) return "the fall after the last step";
   if (step < 0) return "the program";
-  return fmt::format("step {}", step + 1);
+  return fmt::format("step {}", step + first_step);
 }
 
 /// Names the step of a finding: the first of the candidates whose slowing alone brings `value`
@@ -145,7 +145,7 @@ CheckResult check(const Casting& casting,
     }
     finding.text =
         fmt::format("{}: too fast while stress is being set: leaves {:.1f} nm/cm, limit {:g}",
-                    step_name(finding.step, program),
+                    step_name(finding.step, program, firing.first_step),
                     finding.value,
                     finding.limit);
     result.findings.push_back(std::move(finding));
@@ -171,7 +171,7 @@ CheckResult check(const Casting& casting,
       }
     }
     finding.text = fmt::format("{}: tension of {:.1f} MPa, limit {:g} MPa",
-                               step_name(finding.step, program),
+                               step_name(finding.step, program, firing.first_step),
                                finding.value,
                                finding.limit);
     add(result.findings, std::move(finding));

@@ -3,8 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "checking/past.h"
 #include "checking/rules.h"
-#include "relaxation/relaxation_time.h"
 #include "stress/permanent_estimate.h"
 #include "stress/retardation.h"
 
@@ -16,8 +16,6 @@ constexpr auto above_room = TemperatureDifference::from_K(5.0);
 constexpr double level_K = 0.25;                // a stretch that moves less is a hold
 constexpr double search_below_strain_K = 60.0;  // a hold farther below the strain point is none
 constexpr double search_above_annealing_K = 60.0;
-constexpr double arrived_K =
-    5.0;  // the hold's clock for relaxing starts when the glass is this near
 
 /// The program, and after it the kiln's own fall to the room and a wait that evens any casting out.
 Program with_fall_to_room(const Program& program, const Casting& casting, const Firing& firing) {
@@ -42,6 +40,8 @@ std::optional<AnnealHold> find_hold(const AirCurve& air, const Glass& glass) {
                           .temperature = Temperature::from_K(to.T_K),
                           .start_s = from.time_s,
                           .end_s = to.time_s,
+                          .left_Pa = 0.0,
+                          .off_equilibrium_K = 0.0,
                           .relaxes = false};
     if (to.T_K >= strain_K && to.T_K <= annealing_K + search_above_annealing_K) {
       const bool continues = warm && warm->end_s == from.time_s &&
@@ -57,18 +57,13 @@ std::optional<AnnealHold> find_hold(const AirCurve& air, const Glass& glass) {
   return warm ? warm : cool;
 }
 
-/// A hold erases what came before when it is above the strain point and lasts, counted from when
-/// the glass is near its temperature, as long as the structure needs there.
-bool relaxes(const AnnealHold& hold, const History& history, const Glass& glass) {
-  if (hold.temperature < glass.strain_point.value) return false;
-  double arrived_s = hold.end_s;
-  for (const History::Row& row : history.rows) {
-    if (row.time_s < hold.start_s || row.time_s > hold.end_s) continue;
-    if (std::abs(row.centre_K - hold.temperature.in_K()) > arrived_K) continue;
-    arrived_s = row.time_s;
-    break;
-  }
-  return hold.end_s - arrived_s >= in_s(relaxation::time_to_relax(glass, hold.temperature));
+/// What the past has left when a hold ends, against the permanent stress of the whole run.
+void judge(AnnealHold& hold, const History& history, const Glass& glass, double permanent_Pa) {
+  const History::Row& end = history.at(hold.end_s);
+  hold.left_Pa = left_by_past_Pa(glass, end);
+  hold.off_equilibrium_K = off_equilibrium_K(end);
+  hold.relaxes =
+      hold.off_equilibrium_K <= equilibrium_tol_K && hold.left_Pa <= relaxed_share * permanent_Pa;
 }
 
 double window_start_s(const std::optional<AnnealHold>& hold,
@@ -140,15 +135,24 @@ Measured measure(const Casting& casting,
   result.history =
       simulate(casting, kiln, result.followed.air, start, Respect::steady_difference, settings);
 
+  const double permanent_ratio = permanent_by_simulated(casting.governing_shape());
+  const double stress_optical_per_Pa = glass.stress_optical_per_Pa.value;
+  const bool as_itself = permanent_ratio == 1.0;
+  const History other =
+      as_itself
+          ? History{}
+          : simulate(
+                casting, kiln, result.followed.air, start, Respect::permanent_tension, settings);
+  const History& decisive = as_itself ? result.history : other;
+  read_permanent(decisive, stress_optical_per_Pa, result.permanent);
+  result.profile = decisive.profile;
   result.hold = find_hold(result.followed.air, glass);
-  if (result.hold) result.hold->relaxes = relaxes(*result.hold, result.history, glass);
+  if (result.hold) judge(*result.hold, decisive, glass, result.permanent.mid_Pa);
   result.window_start_s = window_start_s(result.hold, result.history, glass);
 
   const double window_bottom_K = glass.strain_point.value.in_K() - stress::setting_below_strain_K;
-  const double permanent_ratio = permanent_by_simulated(casting.governing_shape());
   const double factor =
       stress::structural_factor(glass.liquid_expansion_per_K.value, glass.expansion_per_K.value);
-  const double stress_optical_per_Pa = glass.stress_optical_per_Pa.value;
   result.permanent.estimate_factor = factor;
   result.steps.resize(program.steps.size() + 1);
   double last_time_s = result.history.rows.front().time_s;
@@ -179,15 +183,6 @@ Measured measure(const Casting& casting,
       }
     }
   }
-  const bool as_itself = permanent_ratio == 1.0;
-  const History other =
-      as_itself
-          ? History{}
-          : simulate(
-                casting, kiln, result.followed.air, start, Respect::permanent_tension, settings);
-  const History& decisive = as_itself ? result.history : other;
-  read_permanent(decisive, stress_optical_per_Pa, result.permanent);
-  result.profile = decisive.profile;
   share_out(result);
   return result;
 }

@@ -17,14 +17,17 @@ namespace thickset {
 struct Firing {
   Temperature from = Temperature::from_C(800.0);  ///< glass and kiln at the start, even and relaxed
   Temperature room = Temperature::from_C(20.0);
+  int first_step = 1;  ///< number of the program's first step in sentences, more after a heat-up
 };
 
 /// The last level stretch of a kiln's curve that can anneal.
 struct AnnealHold {
   int step;
   Temperature temperature;
-  double start_s, end_s;  ///< while the kiln is level
-  bool relaxes;           ///< hot and long enough for what came before to relax
+  double start_s, end_s;     ///< while the kiln is level
+  double left_Pa;            ///< by the past when it ends; see checking/past.h
+  double off_equilibrium_K;  ///< of the structure when it ends
+  bool relaxes;              ///< both are as small as checking/past.h asks
 };
 
 /// The permanent stress: computed with relaxation, and beside it the closed-form estimate.

@@ -9,7 +9,7 @@
 #include "checking/remedy.h"
 #include "checking/rules.h"
 #include "relaxation/relaxation_time.h"
-#include "schedule/fit_to_controller.h"
+#include "schedule/fit_to_settings.h"
 #include "units/spoken.h"
 
 namespace thickset {
@@ -26,15 +26,6 @@ double in_min(double time_s) {
   return time_s / 60.0;
 }
 
-const History::Row& row_at(const History& history, double time_s) {
-  const auto at = std::lower_bound(
-      history.rows.begin(),
-      history.rows.end(),
-      time_s - 1e-6,
-      [](const History::Row& row, double limit_s) { return row.time_s < limit_s; });
-  return at == history.rows.end() ? history.rows.back() : *at;
-}
-
 /// Slowest time constant of the casting by conduction alone, at its annealing point.
 double slowest_time_s(const Casting& casting) {
   const Glass& glass = casting.glass;
@@ -48,6 +39,7 @@ double slowest_time_s(const Casting& casting) {
 /// number were of the other degrees.
 void note_other_degrees(std::vector<Finding>& notes,
                         const Program& program,
+                        int first_step,
                         Temperature annealing) {
   const Degrees written = program.degrees;
   const Degrees other = written == Degrees::celsius ? Degrees::fahrenheit : Degrees::celsius;
@@ -60,7 +52,7 @@ void note_other_degrees(std::vector<Finding>& notes,
              static_cast<int>(i),
              fmt::format("step {}: the annealing point is {}; did you mean {}, where the "
                          "program says {}?",
-                         i + 1,
+                         static_cast<int>(i) + first_step,
                          spoken(annealing, written),
                          spoken(meant, other),
                          spoken(program.steps[i].target, written))));
@@ -140,16 +132,19 @@ std::vector<Finding> hold_findings(const Casting& casting,
   }
   const bool below_annealing =
       hold.temperature < annealing - TemperatureDifference::from_K(hold_below_annealing_K);
-  const History::Row& end = row_at(measured.history, hold.end_s);
+  const History::Row& end = measured.history.at(hold.end_s);
   if (below_annealing && !hold.relaxes) {
     Finding finding = note(
         Finding::Kind::hold_too_short,
         hold.step,
         fmt::format(
-            "the hold of {:.0f} min at {} is too short to relax the glass there: it needs {:.0f} "
-            "min once the slowest glass has arrived; what the fall has set stays",
+            "when the hold of {:.0f} min at {} ends, the fall before it has left {:.2f} MPa, and "
+            "the structure is {} from equilibrium: part of it stays; estimate: {:.0f} min to relax "
+            "once the slowest glass has arrived",
             length_min,
             spoken(hold.temperature, shown),
+            hold.left_Pa * 1e-6,
+            spoken(TemperatureDifference::from_K(hold.off_equilibrium_K), shown),
             needed_min));
     finding.value = length_min;
     finding.limit = needed_min;
@@ -191,12 +186,12 @@ std::vector<Finding> program_notes(const Casting& casting,
              late.step,
              fmt::format("step {}: the kiln cannot follow by itself; it arrives {:.0f} min "
                          "late and is up to {} above the program",
-                         late.step + 1,
+                         late.step + firing.first_step,
                          in_min(in_s(late.late)),
                          spoken(late.above, shown))));
   }
   if (!measured.hold) {
-    note_other_degrees(notes, program, casting.glass.annealing_point.value);
+    note_other_degrees(notes, program, firing.first_step, casting.glass.annealing_point.value);
   }
   const Temperature start = start_of(program, firing);
   bool cooled = false;
@@ -208,7 +203,7 @@ std::vector<Finding> program_notes(const Casting& casting,
       notes.push_back(note(Finding::Kind::heats,
                            static_cast<int>(i),
                            fmt::format("step {} heats, from {} to {}: is its target right?",
-                                       i + 1,
+                                       static_cast<int>(i) + firing.first_step,
                                        spoken(keyed.from, shown),
                                        spoken(keyed.to, shown))));
     }
@@ -251,7 +246,7 @@ std::vector<Finding> controller_notes(const Program& program,
                                       Temperature start) {
   std::vector<Finding> notes;
   const FittedProgram fitted =
-      fit_to_controller(program, controller, start, controller.largest_rate);
+      fit_to_settings(program, controller, start, controller.largest_rate).fitted;
   for (const std::string& cannot : fitted.cannot) {
     notes.push_back(note(Finding::Kind::controller_limit, -1, cannot));
   }

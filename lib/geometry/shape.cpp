@@ -53,9 +53,11 @@ double volume_to_surface_m(const Prism& prism) {
   return prism.side.in_m() * std::numbers::sqrt3 / 12.0;
 }
 
-/// Five digits, without trailing zeros: 76.2, 2.9528.
+/// Without trailing zeros: millimetres to five digits, 76.2; inches to two decimals, 2.95.
 std::string number(Length length, Lengths unit) {
-  return fmt::format("{:.5g}", in_lengths(length, unit));
+  if (unit == Lengths::inch)
+    return fmt::format("{:g}", std::round(length.in_inch() * 100.0) / 100.0);
+  return fmt::format("{:.5g}", length.in_mm());
 }
 
 std::string sizes(const Slab& slab, Lengths unit) {

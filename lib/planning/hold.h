@@ -1,6 +1,7 @@
 #pragma once
 
 #include "checking/check.h"
+#include "planning/hold_course.h"
 
 #include <optional>
 #include <string>
@@ -9,23 +10,24 @@
 namespace thickset {
 
 /// How hot and how long to hold, and what the time is made of. The clock starts when the kiln's
-/// thermocouple reaches the hold temperature.
+/// thermocouple reaches the hold temperature. Each part ends when the last of three simulations has
+/// come so far: the sensor true, its tolerance too high, and its tolerance too low.
 struct Hold {
   Temperature temperature = Temperature::from_K(0.0);
   Duration arriving{0.0};  ///< until the slowest glass is within arrival_tol_K of the kiln
   Duration evening{0.0};   ///< from then until the difference is a small share of the later one
-  Duration relaxing{0.0};  ///< structure and stress at the lowest temperature the sensor allows
-  Duration margin{0.0};    ///< rounding up to what a controller takes
-  Duration total() const { return arriving + evening + relaxing + margin; }
+  Duration relaxing{0.0};  ///< from then until the past has left a small share of the later stress
+  Duration margin{0.0};    ///< rounding up, or what a fixed hold is longer
+  Duration short_by{0.0};  ///< what a fixed hold is shorter than the first three parts
+  Duration needed() const { return arriving + evening + relaxing; }
+  Duration total() const { return needed() + margin - short_by; }
 
   TemperatureDifference sensor_tolerance = TemperatureDifference::from_K(0.0);
   TemperatureDifference behind_on_arrival = TemperatureDifference::from_K(0.0);  ///< core - kiln
   Duration relaxing_if_sensor_true{0.0};
+  Duration relaxing_estimate{0.0};  ///< three mean structural times at the lowest temperature
   std::vector<std::string> notes{};
 };
-
-inline constexpr double arrival_tol_K = 5.0;
-inline constexpr double evening_share = 0.05;  ///< of the difference under the later setting rate
 
 /// Sizes a hold. fixed_temperature: the user's own; else the annealing point.
 /// setting_rate: the cooling rate that follows, which says what "even" means.

@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <cmath>
 
-#include "checking/rules.h"
 #include "conduction/face.h"
 #include "stress/permanent_estimate.h"
 #include "stress/retardation.h"
@@ -61,21 +60,25 @@ const char* name_of(PlannedStage::Kind kind) {
   return "";
 }
 
+double estimate_permanent_Pa(const Glass& glass, Length slab, Rate rate) {
+  return stress::structural_factor(glass.liquid_expansion_per_K.value,
+                                   glass.expansion_per_K.value) *
+         stress::classical_midplane_Pa(glass.biaxial_stress_Pa_per_K(),
+                                       rate.in_K_per_s(),
+                                       0.5 * slab.in_m(),
+                                       glass.diffusivity_m2_per_s(glass.strain_point.value.in_K()));
+}
+
 StageEstimate estimate_rates(const Casting& casting, const Limits& limits) {
   const Glass& glass = casting.glass;
   const Shape shape = casting.governing_shape();
   const EquivalentSlabs equivalents = equivalent_slabs(shape);
   const double strain_K = glass.strain_point.value.in_K();
   const double biaxial = glass.biaxial_stress_Pa_per_K();
-  const double factor =
-      stress::structural_factor(glass.liquid_expansion_per_K.value, glass.expansion_per_K.value);
   const double grade_Pa =
       stress::stress_of_retardation_Pa(glass.stress_optical_per_Pa.value, limits.grade);
   const double left_per_rate_Pa =
-      factor * stress::classical_midplane_Pa(biaxial,
-                                             1.0,
-                                             0.5 * equivalents.permanent_tension.in_m(),
-                                             glass.diffusivity_m2_per_s(strain_K));
+      estimate_permanent_Pa(glass, equivalents.permanent_tension, Rate::from_K_per_s(1.0));
   const double run_out_K_per_s =
       stress::rate_of_surface_tension_K_per_s(
           limits.tension.in_Pa(),
@@ -91,11 +94,11 @@ std::vector<PlannedStage> lay_out_stages(const Casting& casting,
                                          const Kiln& kiln,
                                          const Firing& firing,
                                          Temperature hold,
+                                         Temperature end,
                                          Rate setting,
                                          Rate run_out,
                                          int most_stages,
                                          bool never_late) {
-  const Temperature end = firing.room + rules::last_target_above_room;
   const NaturalCooling natural = kiln.natural_cooling.in_room(firing.room);
   const auto within_kiln = [&](Rate rate, Temperature lower_end) {
     return std::min(rate,

@@ -6,6 +6,7 @@
 #include <fmt/format.h>
 
 #include "checking/remedy.h"
+#include "checking/rules.h"
 
 namespace thickset {
 namespace {
@@ -61,14 +62,17 @@ class Planner {
   void size_hold_for(Tail& tail, Rate setting) const {
     tail.hold =
         size_hold(casting_, kiln_, request_.firing, setting, hold_temperature(), request_.shown);
-    if (request_.hold_length) {
-      if (*request_.hold_length < tail.hold.total()) {
-        tail.hold.notes.push_back(
-            fmt::format("you fixed the hold at {:.0f} min; {:.0f} min were found to be needed",
-                        in_min(*request_.hold_length),
-                        in_min(tail.hold.total())));
-      }
-      tail.hold.margin += *request_.hold_length - tail.hold.total();
+    if (!request_.hold_length) return;
+    const Duration spare = *request_.hold_length - tail.hold.needed();
+    tail.hold.margin = std::max(spare, Duration{0.0});
+    tail.hold.short_by = std::max(-spare, Duration{0.0});
+    if (in_s(tail.hold.short_by) > 0.0) {
+      tail.hold.notes.push_back(
+          fmt::format("the hold that you fixed is too short: {:.0f} min, {:.0f} min less than the "
+                      "{:.0f} min found to be needed",
+                      in_min(*request_.hold_length),
+                      std::ceil(in_min(tail.hold.short_by)),
+                      std::ceil(in_min(tail.hold.needed()))));
     }
   }
 
@@ -79,6 +83,12 @@ class Planner {
     const double step = controller_.degree_step;
     const double keyed = std::round(in_degrees(wanted, controller_.degrees) / step) * step;
     return from_degrees(keyed, controller_.degrees);
+  }
+
+  /// Warm enough to be reached, and no lower than can be keyed.
+  Temperature last_target() const {
+    return std::max(request_.firing.room + rules::last_target_above_room,
+                    controller_.lowest_target);
   }
 
   int steps_available() const {
@@ -99,6 +109,7 @@ class Planner {
                           kiln_,
                           request_.firing,
                           hold.temperature,
+                          last_target(),
                           rates.setting,
                           rates.run_out,
                           most_stages_,

@@ -8,10 +8,11 @@
 namespace thickset {
 namespace {
 
-std::string remedy(const Finding& finding, const Display& display) {
+std::string remedy(const Finding& finding, int first_step, const Display& display) {
   if (!finding.passing_rate) return {};
-  return fmt::format(
-      "; step {} would pass at {}", finding.step + 1, show(*finding.passing_rate, display));
+  return fmt::format("; step {} would pass at {}",
+                     finding.step + first_step,
+                     show(*finding.passing_rate, display));
 }
 
 std::string first_lines(const ReportContext& context, const CheckResult& result) {
@@ -29,7 +30,8 @@ std::string first_lines(const ReportContext& context, const CheckResult& result)
   std::string text = "Over the limits:\n";
   std::vector<std::string> lines;
   for (const Finding& finding : result.findings) {
-    if (finding.over) lines.push_back(finding.text + remedy(finding, context.display));
+    if (finding.over)
+      lines.push_back(finding.text + remedy(finding, context.firing.first_step, context.display));
   }
   return text + listed(lines);
 }
@@ -164,6 +166,16 @@ std::string check_keys(const CheckResult& result) {
   text += fmt::format("heat_balance_error = {:.3g}\n", measured.history.heat_balance_error);
   text += fmt::format("verdict = {}\n", word(result.verdict));
   return text;
+}
+
+std::string limit_keys(const Limits& limits) {
+  return fmt::format(
+      "grade_nm_per_cm = {:.6g}\ngrade_reason = {}\n"
+      "tension_limit_MPa = {:.6g}\ntension_reason = {}\n",
+      limits.grade.in_nm_per_cm(),
+      limits.grade_reason,
+      limits.tension.in_MPa(),
+      limits.tension_reason);
 }
 
 }  // namespace thickset

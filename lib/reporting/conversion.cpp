@@ -19,14 +19,17 @@ std::vector<std::string> losses(const FittedProgram& converted) {
 }  // namespace
 
 std::string conversion_text(const FittedProgram& converted,
-                            const std::optional<Controller>& controller) {
+                            const std::optional<Controller>& controller,
+                            const std::string& setting) {
   const std::vector<std::string> lines = losses(converted);
   std::string text = lines.empty()
                          ? "The same program, exactly:\n"
                          : "The nearest program on the slower side; what it changes is below:\n";
+  if (!setting.empty()) text += '\n' + setting_line(setting);
   text += '\n' + (controller ? keying_table(*controller, converted.program)
                              : program_table(converted.program));
   if (!lines.empty()) text += "\nWhat the conversion changes:\n" + listed(lines);
+  if (!converted.nearer.empty()) text += "\nWhat would come nearer:\n" + listed(converted.nearer);
   return text;
 }
 

@@ -9,8 +9,10 @@
 namespace thickset {
 
 /// A converted program for a person: its steps, then what the conversion lost or that it is exact.
+/// `setting` says how the controller is set and why; empty where it has one setting.
 std::string conversion_text(const FittedProgram& converted,
-                            const std::optional<Controller>& controller);
+                            const std::optional<Controller>& controller,
+                            const std::string& setting);
 
 /// The converted program as a program file, losses in comments.
 std::string conversion_csv(const FittedProgram& converted);

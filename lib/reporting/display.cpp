@@ -23,8 +23,8 @@ constexpr double days_from_h = 48.0;
 }  // namespace
 
 std::string show(Temperature temperature, const Display& display) {
-  return fmt::format(
-      "{:.0f} °{}", in_degrees(temperature, display.degrees), letter(display.degrees));
+  const double whole = std::round(in_degrees(temperature, display.degrees)) + 0.0;  // never "-0"
+  return fmt::format("{:.0f} °{}", whole, letter(display.degrees));
 }
 
 std::string show_difference(TemperatureDifference difference, const Display& display) {

@@ -1,5 +1,6 @@
 #include <fmt/format.h>
 
+#include "checking/past.h"
 #include "reporting/cautions.h"
 #include "reporting/report.h"
 #include "reporting/sections.h"
@@ -25,11 +26,16 @@ std::string hold_text(const ReportContext& context, const Hold& hold, bool expla
        fmt::format("evening out: to {:.0f} % of the difference while cooling later",
                    100.0 * evening_share));
   part(hold.relaxing,
-       fmt::format("relaxing, if the sensor reads {} too high",
-                   show_difference(hold.sensor_tolerance, display)));
-  text +=
-      fmt::format("                ({} if it reads true)\n", show(hold.relaxing_if_sensor_true));
+       fmt::format("relaxing: until the fall has left {:.0f} % of the later stress",
+                   100.0 * relaxed_share));
+  text += fmt::format("                ({} if the sensor reads true; estimate: {})\n",
+                      show(hold.relaxing_if_sensor_true),
+                      show(hold.relaxing_estimate));
   part(hold.margin, "rounding up");
+  text += wrapped(fmt::format("  Each part lasts until it is over whether the sensor reads true or "
+                              "{} too high or too low.",
+                              show_difference(hold.sensor_tolerance, display))) +
+          '\n';
   if (explain) {
     text += '\n' +
             wrapped(
@@ -38,9 +44,14 @@ std::string hold_text(const ReportContext& context, const Hold& hold, bool expla
                 "changes little. That shortens nobody's hold: an uneven kiln, a mould and a "
                 "sensor that reads wrong all lengthen it.") +
             '\n' +
-            wrapped(
-                "Relaxing is three mean structural times, 9 viscosity / shear modulus each, at "
-                "the lowest temperature the sensor's tolerance (ASTM E230, type K) allows.") +
+            wrapped(fmt::format(
+                "Relaxing is simulated: it ends when the stress still in the glass, and what its "
+                "structure would add, are {:.0f} % of the permanent stress that the setting rate "
+                "leaves, and the fictive temperature is within {} of the temperature. The estimate "
+                "beside it is three mean structural times, 9 viscosity / shear modulus each, at "
+                "the lowest temperature the sensor's tolerance (ASTM E230, type K) allows.",
+                100.0 * relaxed_share,
+                show_difference(TemperatureDifference::from_K(equilibrium_tol_K), display))) +
             '\n';
   }
   text += '\n' + made_for(context);
@@ -72,6 +83,8 @@ std::string hold_keys(const Hold& hold) {
   text += fmt::format("hold_evening_min = {:.6g}\n", in_min(hold.evening));
   text += fmt::format("hold_relaxing_min = {:.6g}\n", in_min(hold.relaxing));
   text += fmt::format("hold_margin_min = {:.6g}\n", in_min(hold.margin));
+  text += fmt::format("hold_short_by_min = {:.6g}\n", in_min(hold.short_by));
+  text += fmt::format("hold_relaxing_estimate_min = {:.6g}\n", in_min(hold.relaxing_estimate));
   text += fmt::format("core_behind_on_arrival_K = {:.6g}\n", hold.behind_on_arrival.in_K());
   return text;
 }

@@ -27,12 +27,15 @@ std::string purpose(const Step& step) {
   return step.comment.empty() ? std::string{} : "  " + step.comment;
 }
 
-std::string by_time(const Controller* controller, const Program& program, const Display& keyed) {
+std::string by_time(const Controller* controller,
+                    const Program& program,
+                    int before,
+                    const Display& keyed) {
   std::string text = fmt::format("  {:>4}  {:>8}  {:>18}\n", "step", "target", "time");
   for (std::size_t i = 0; i < program.steps.size(); ++i) {
     const Step& step = program.steps[i];
     text += fmt::format("  {:>4}  {:>8}  {:>18}{}\n",
-                        i + 1,
+                        static_cast<int>(i) + 1 + before,
                         show(step.target, keyed),
                         keyed_pace(step, controller, keyed),
                         purpose(step));
@@ -40,13 +43,16 @@ std::string by_time(const Controller* controller, const Program& program, const 
   return text;
 }
 
-std::string by_rate(const Controller* controller, const Program& program, const Display& keyed) {
+std::string by_rate(const Controller* controller,
+                    const Program& program,
+                    int before,
+                    const Display& keyed) {
   std::string text =
       fmt::format("  {:>4}  {:>18}  {:>8}  {:>9}\n", "step", "rate", "target", "hold");
   for (std::size_t i = 0; i < program.steps.size(); ++i) {
     const Step& step = program.steps[i];
     text += fmt::format("  {:>4}  {:>18}  {:>8}  {:>9}{}\n",
-                        i + 1,
+                        static_cast<int>(i) + 1 + before,
                         keyed_pace(step, controller, keyed),
                         show(step.target, keyed),
                         keyed_minutes(step.hold),
@@ -55,9 +61,12 @@ std::string by_rate(const Controller* controller, const Program& program, const 
   return text;
 }
 
-std::string by_lines(const Controller* controller, const Program& program, const Display& keyed) {
+std::string by_lines(const Controller* controller,
+                     const Program& program,
+                     int before,
+                     const Display& keyed) {
   std::string text = fmt::format("  {:>4}  {:<5}  {:>18}  {:>8}\n", "line", "", "", "target");
-  int line = 0;
+  int line = before;
   for (const Step& step : program.steps) {
     text += fmt::format("  {:>4}  {:<5}  {:>18}  {:>8}{}\n",
                         ++line,
@@ -72,23 +81,44 @@ std::string by_lines(const Controller* controller, const Program& program, const
   return text;
 }
 
+/// "steps 1-4 are your heat-up; key the tail as steps 5-9".
+std::string heat_up_line(const Controller& controller, const Program& program, int heat_up_steps) {
+  const bool lines = controller.step_form == Controller::StepForm::ramp_and_hold_lines;
+  const std::string name = lines ? "line" : "step";
+  const int last = heat_up_steps + steps_used(program, controller);
+  const std::string heat_up =
+      heat_up_steps == 1 ? name + " 1 is" : fmt::format("{}s 1-{} are", name, heat_up_steps);
+  return wrapped(fmt::format("  {} your heat-up; key the tail as {}s {}-{}",
+                             heat_up,
+                             name,
+                             heat_up_steps + 1,
+                             last),
+                 78,
+                 4) +
+         '\n';
+}
+
 }  // namespace
 
-std::string keying_table(const Controller& controller, const Program& program) {
+std::string keying_table(const Controller& controller, const Program& program, int heat_up_steps) {
   const Display keyed{.degrees = program.degrees};
   std::string text = wrapped("Key into the controller (" + controller.title + "):") + "\n";
-  if (program.start) {
+  if (heat_up_steps > 0) {
+    text += heat_up_line(controller, program, heat_up_steps);
+  } else if (program.start) {
     text += fmt::format("  start setpoint {}\n", show(*program.start, keyed));
   } else {
     text += "  it starts from the reading: begin at the end of the process hold\n";
   }
   switch (controller.step_form) {
-    case Controller::StepForm::target_minutes: text += by_time(&controller, program, keyed); break;
+    case Controller::StepForm::target_minutes:
+      text += by_time(&controller, program, heat_up_steps, keyed);
+      break;
     case Controller::StepForm::rate_target_hold:
-      text += by_rate(&controller, program, keyed);
+      text += by_rate(&controller, program, heat_up_steps, keyed);
       break;
     case Controller::StepForm::ramp_and_hold_lines:
-      text += by_lines(&controller, program, keyed);
+      text += by_lines(&controller, program, heat_up_steps, keyed);
       break;
   }
   std::string end = "after the last step: ";
@@ -112,10 +142,14 @@ std::string keying_table(const Controller& controller, const Program& program) {
   return text;
 }
 
+std::string setting_line(const std::string& choice) {
+  return choice.empty() ? std::string{} : wrapped("The controller: " + choice + ".") + '\n';
+}
+
 std::string program_table(const Program& program) {
   const Display shown{.degrees = program.degrees};
-  return program.notation == Notation::time ? by_time(nullptr, program, shown)
-                                            : by_rate(nullptr, program, shown);
+  return program.notation == Notation::time ? by_time(nullptr, program, 0, shown)
+                                            : by_rate(nullptr, program, 0, shown);
 }
 
 }  // namespace thickset

@@ -8,7 +8,14 @@
 namespace thickset {
 
 /// The steps as the controller asks for them, in its order and unit, and what to key at the end.
-std::string keying_table(const Controller& controller, const Program& program);
+/// Steps (lines) are numbered on from those of the user's own heat-up, which come before.
+std::string keying_table(const Controller& controller,
+                         const Program& program,
+                         int heat_up_steps = 0);
+
+/// How a controller with several settings is to be set, and what the others would lose; nothing for
+/// an empty choice.
+std::string setting_line(const std::string& choice);
 
 /// The steps of a program that is not for a particular controller.
 std::string program_table(const Program& program);

@@ -159,7 +159,14 @@ std::string describe(const Controller& controller) {
   const char* unit = letter(degrees);
   std::string text = wrapped(controller.name + ": " + controller.title) + '\n';
   text += fmt::format("  a step is         {}\n", word(controller.step_form));
+  if (controller.other_step_form) {
+    text += fmt::format("    or, if set so   {}\n", word(*controller.other_step_form));
+  }
   text += fmt::format("  steps             {}\n", controller.steps);
+  if (controller.other_degrees) {
+    text += fmt::format(
+        "  degrees           °{} or, if set so, °{}\n", unit, letter(*controller.other_degrees));
+  }
   text += fmt::format("  targets           {:g} to {:g} °{} in steps of {:g} °{}\n",
                       in_degrees(controller.lowest_target, degrees),
                       in_degrees(controller.highest_target, degrees),

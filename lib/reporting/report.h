@@ -24,6 +24,8 @@ struct ReportContext {
   Display display;
   std::optional<Clock> start;              ///< on the wall clock, where the user gave it
   std::optional<Treatments> treatments{};  ///< of the bulk, where they were asked for
+  int heat_up_steps = 0;                   ///< of the controller, taken by the user's own heat-up
+  std::string setting{};  ///< how the controller is set, and why; empty where it has one setting
 };
 
 /// For a person beside a kiln: first line what to do, then what to key, then the reasons. UTF-8, at
@@ -46,7 +48,8 @@ std::string check_csv(const ReportContext& context,
 /// "name_unit = value" lines with stable names, always in the units of their names; listed in
 /// notes/data_formats.md.
 std::string hold_keys(const Hold& hold);
-std::string tail_keys(const Tail& tail);
+std::string tail_keys(const ReportContext& context, const Tail& tail);
 std::string check_keys(const CheckResult& result);
+std::string limit_keys(const Limits& limits);
 
 }  // namespace thickset

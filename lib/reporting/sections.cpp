@@ -10,15 +10,34 @@ const char* word(Verdict verdict) {
   return verdict == Verdict::within ? "within" : "over";
 }
 
+std::string limits_section(const Limits& limits) {
+  std::string text = "Limits:\n";
+  text +=
+      wrapped(fmt::format(
+                  "  permanent  {:g} nm/cm ({})", limits.grade.in_nm_per_cm(), limits.grade_reason),
+              78,
+              13) +
+      '\n';
+  text += wrapped(fmt::format(
+                      "  tension    {:g} MPa ({})", limits.tension.in_MPa(), limits.tension_reason),
+                  78,
+                  13) +
+          '\n';
+  return text +
+         wrapped(
+             "  No source for cast glass was found. Re-entrant corners, inclusions and "
+             "cold-working marks can double the stress where they are; that is not "
+             "computed.") +
+         '\n';
+}
+
 std::string made_for(const ReportContext& context) {
-  return wrapped(fmt::format("For: {}; {}; kiln: {}; limits {:g} nm/cm and {:g} MPa; room {}.",
+  return wrapped(fmt::format("For: {}; {}; kiln: {}; room {}.",
                              describe(context.casting.shape, context.display.lengths),
                              context.casting.glass.title,
                              context.kiln.title,
-                             context.limits.grade.in_nm_per_cm(),
-                             context.limits.tension.in_MPa(),
                              show(context.firing.room, context.display))) +
-         '\n';
+         '\n' + limits_section(context.limits);
 }
 
 std::string stress_section(const ReportContext& context, const CheckResult& result) {

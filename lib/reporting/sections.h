@@ -10,6 +10,9 @@ namespace thickset {
 /// "for block 75 x 75 x 150 mm, casting soda-lime ...; kiln ...; controller ...".
 std::string made_for(const ReportContext& context);
 
+/// Each limit with where it came from, and what no limit covers.
+std::string limits_section(const Limits& limits);
+
 /// Permanent stress and largest tension: simulated value, limit, and the closed form beside it.
 std::string stress_section(const ReportContext& context, const CheckResult& result);
 

@@ -19,9 +19,21 @@ std::string first_lines(const ReportContext& context, const Tail& tail) {
   const Display& display = context.display;
   if (!tail.cannot.empty()) {
     std::string text = "No tail for this controller keeps the limits:\n" + listed(tail.cannot);
+    if (!tail.fitted.nearer.empty() && context.heat_up_steps == 0)
+      text += "What would come nearer:\n" + listed(tail.fitted.nearer);
+    if (context.heat_up_steps > 0) text += "Steps are counted here from the first of the tail.\n";
     return text + "What follows is the nearest that can be keyed.\n";
   }
-  std::string text = wrapped(fmt::format(
+  std::string text;
+  if (in_s(tail.hold.short_by) > 0.0) {
+    text +=
+        wrapped(fmt::format("Not recommended: the hold you fixed is {} too short; {} were found "
+                            "to be needed. As you fixed it:",
+                            show(tail.hold.short_by),
+                            show(tail.hold.needed()))) +
+        '\n';
+  }
+  text += wrapped(fmt::format(
       "Hold at {} for {}, then cool in {} stage{}; open no sooner than {} after the start.",
       show(tail.hold.temperature, display),
       show(tail.hold.total()),
@@ -96,9 +108,12 @@ std::string stage_table(const ReportContext& context, const Tail& tail) {
 std::string totals(const ReportContext& context, const Tail& tail) {
   const Display& display = context.display;
   std::string text;
-  text += wrapped(fmt::format("{} of {} steps used. Program ends after {}, {} on this kiln.",
-                              tail.steps_used,
+  const std::string by_heat_up =
+      context.heat_up_steps > 0 ? fmt::format(", {} by your heat-up", context.heat_up_steps) : "";
+  text += wrapped(fmt::format("{} of {} steps used{}. Program ends after {}, {} on this kiln.",
+                              context.heat_up_steps + tail.steps_used,
                               context.controller.steps,
+                              by_heat_up,
                               show_days(tail.check.program_time),
                               show(tail.fitted.program.steps.back().target, display))) +
           '\n';
@@ -124,17 +139,21 @@ std::string totals(const ReportContext& context, const Tail& tail) {
 
 std::string why_the_hold(const ReportContext& context, const Hold& hold) {
   const Display& display = context.display;
-  const double margin_min = in_min(hold.margin);
   std::string rest = fmt::format("{} rounding", show(hold.margin));
-  if (margin_min < 0.0) rest = fmt::format("together {} more than you fixed", show(-hold.margin));
-  if (margin_min >= 1.0) rest = fmt::format("{} more since you fixed it", show(hold.margin));
+  if (in_s(hold.short_by) > 0.0) {
+    rest = fmt::format("together {} more than you fixed", show(hold.short_by));
+  } else if (in_min(hold.margin) >= 1.0) {
+    rest = fmt::format("{} more since you fixed it", show(hold.margin));
+  }
   return wrapped(fmt::format(
              "The hold: {} for the slowest glass to arrive (it is {} behind when the kiln gets "
-             "there), {} to even out, {} to relax if the sensor reads {} too high, {}.",
+             "there), {} to even out, {} to relax (estimate: {}) even if the sensor reads {} "
+             "wrong, {}.",
              show(hold.arriving),
              show_difference(size_of(hold.behind_on_arrival), display),
              show(hold.evening),
              show(hold.relaxing),
+             show(hold.relaxing_estimate),
              show_difference(hold.sensor_tolerance, display),
              rest)) +
          '\n';
@@ -151,7 +170,8 @@ std::vector<std::string> notes_of(const Tail& tail) {
 
 std::string tail_text(const ReportContext& context, const Tail& tail) {
   std::string text = first_lines(context, tail);
-  text += '\n' + keying_table(context.controller, tail.fitted.program);
+  text += '\n' + setting_line(context.setting);
+  text += keying_table(context.controller, tail.fitted.program, context.heat_up_steps);
   text += '\n' + stage_table(context, tail);
   text += '\n' + totals(context, tail);
   text += why_the_hold(context, tail.hold);
@@ -180,11 +200,15 @@ std::string tail_csv(const ReportContext& context, const Tail& tail) {
                   tail.check.measured.peak_tension_Pa * 1e-6,
                   word(tail.check.verdict)),
       "an estimate, not a guarantee"};
+  if (in_s(tail.hold.short_by) > 0.0) {
+    comments.push_back(fmt::format("not recommended: the hold as fixed is {} too short",
+                                   show(tail.hold.short_by)));
+  }
   for (const std::string& line : tail.cannot) comments.push_back("cannot: " + line);
   return write_program(tail.fitted.program, comments);
 }
 
-std::string tail_keys(const Tail& tail) {
+std::string tail_keys(const ReportContext& context, const Tail& tail) {
   std::string text = hold_keys(tail.hold);
   for (std::size_t i = 0; i < tail.stages.size(); ++i) {
     const Stage& stage = tail.stages[i];
@@ -196,6 +220,10 @@ std::string tail_keys(const Tail& tail) {
   }
   text += fmt::format("tail_h = {:.6g}\n", in_h(tail_time(tail)));
   text += fmt::format("steps_used = {}\n", tail.steps_used);
+  text += fmt::format("heat_up_steps = {}\n", context.heat_up_steps);
+  if (!context.setting.empty()) {
+    text += fmt::format("controller_setting = {}\n", setting_name(context.controller));
+  }
   text += fmt::format("can_be_keyed = {}\n", tail.cannot.empty() ? "yes" : "no");
   return text + check_keys(tail.check);
 }

@@ -4,6 +4,7 @@
 
 #include <optional>
 #include <string>
+#include <vector>
 
 namespace thickset {
 
@@ -27,6 +28,8 @@ struct Controller {
   std::string title;
   StepForm step_form = StepForm::rate_target_hold;
   Degrees degrees = Degrees::celsius;
+  std::optional<StepForm> other_step_form;  ///< it can be set to this one as well
+  std::optional<Degrees> other_degrees;     ///< and to these
   double degree_step = 1.0;  ///< smallest step of a target, in its own degrees: 1 = whole degrees
   Temperature lowest_target = Temperature::from_C(0.0);
   Temperature highest_target = Temperature::from_C(1300.0);
@@ -48,6 +51,17 @@ struct Controller {
     return step_form == StepForm::target_minutes ? Notation::time : Notation::rate;
   }
 };
+
+/// Every way the controller can be set, the one it is described in first: degrees and form of the
+/// steps as they are, other degrees, other form, both.
+///
+/// In other degrees the steps of display and rates and the limits of rates keep their numbers, as a
+/// display of three whole digits does (1 C becomes 1 F, 999 C/h become 999 F/h); the limits of
+/// targets keep their temperatures.
+std::vector<Controller> settings_of(const Controller& controller);
+
+/// How it is set: "C by rate", "F by time".
+std::string setting_name(const Controller& controller);
 
 /// Steps (lines) this program takes on this controller, its end not counted.
 ///

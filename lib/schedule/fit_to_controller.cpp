@@ -116,6 +116,7 @@ class Fitting {
       fitted_.cannot.push_back(fmt::format(
           "the program takes {} steps, this controller has {}", used, controller_.steps));
     }
+    tell_stairs(controller_.steps - used);
     return std::move(fitted_);
   }
 
@@ -129,6 +130,10 @@ class Fitting {
     const Temperature target = from_degrees(to_deg, controller_.degrees);
     fitted_.program.steps.push_back({target, pace, seconds(hold_s), {}, ""});
     fitted_.from_step.push_back(step_);
+  }
+
+  void lose(double asked_s, double keyed_s) {
+    fitted_.lost += seconds(std::abs(keyed_s - asked_s));
   }
 
   double in_range(const std::string& name, double to_deg) {
@@ -161,16 +166,54 @@ class Fitting {
                        keyable::longer(keyed_s - asked_s)));
   }
 
+  /// A ramp slower than the controller takes.
+  struct TooSlow {
+    std::string name;
+    double way_deg;
+    double asked_deg_per_h;
+  };
+
+  /// Stairs of the slowest rate with holds between take as long as the ramps asked; `free` steps
+  /// are shared out among those.
+  void tell_stairs(int free) {
+    const bool lines_apart = controller_.step_form == Controller::StepForm::ramp_and_hold_lines;
+    const auto sharing = static_cast<double>(too_slow_.size());
+    for (const TooSlow& ramp : too_slow_) {
+      const double own_steps = 1.0 + std::floor(free / sharing);
+      const double most = std::floor(own_steps / (lines_apart ? 2.0 : 1.0));
+      if (most < 2.0) continue;
+      const double height_deg = to_step(ramp.way_deg / most, controller_.degree_step, Side::up);
+      const double stairs = std::ceil(ramp.way_deg / height_deg - same_rel);
+      const double slowest = keyable::smallest_rate_deg_per_h(controller_);
+      const double hold_s =
+          keyed_time_s(height_deg * (1.0 / ramp.asked_deg_per_h - 1.0 / slowest) * hour_s);
+      if (stairs < 2.0 || hold_s > longest_s_) continue;
+      fitted_.nearer.push_back(fmt::format(
+          "{}: {:.0f} stairs of up to {} {} at {} {}/h, each held {} min, would take as long "
+          "as asked, but each runs at {} times the asked rate: simulate them first",
+          ramp.name,
+          stairs,
+          short_number(height_deg),
+          unit_,
+          short_number(slowest),
+          unit_,
+          short_number(hold_s / minute_s),
+          short_number(slowest / ramp.asked_deg_per_h)));
+    }
+  }
+
   void add_hold(double at_deg, double asked_s) {
     const double parts = std::max(1.0, std::ceil(keyed_time_s(asked_s) / longest_s_));
     if (parts > most_parts) {
       refuse(fmt::format(
           "a hold of {} min takes {:.0f} steps", short_number(asked_s / minute_s), parts));
       push_hold(at_deg, longest_s_);
+      lose(asked_s, longest_s_);
       return;
     }
     const double part_s = keyed_time_s(asked_s / parts);
     for (double part = 0.0; part < parts; ++part) push_hold(at_deg, part_s);
+    lose(asked_s, parts * part_s);
     tell_time(asked_s, parts * part_s);
     tell_split(fmt::format("a hold of {} min", short_number(parts * part_s / minute_s)), parts, "");
   }
@@ -249,6 +292,7 @@ class Fitting {
     rate = std::min(rate, largest);
     if (rate < smallest) {
       rate = smallest;
+      too_slow_.push_back({step_name(), std::abs(to_deg - at_deg_), asked_deg_per_h});
       refuse(fmt::format("{} {}/h is slower than the {} {}/h this controller can be told",
                          short_number(asked_deg_per_h),
                          unit_,
@@ -260,12 +304,15 @@ class Fitting {
           keyed_s > leg.time_s ? ", " + keyable::longer(keyed_s - leg.time_s) : "";
       change(keyable::becomes(asked_deg_per_h, rate, unit_ + "/h") + later);
     }
+    lose(leg.time_s, std::abs(to_deg - at_deg_) / rate * hour_s);
     push(to_deg, rate_from_degrees_per_h(rate, controller_.degrees));
   }
 
   void add_timed_ramp(const Asked& leg, double to_deg) {
     const double at_rate_s = std::abs(to_deg - at_deg_) / leg.rate_deg_per_s;
-    tell_time(leg.time_s, push_timed(to_deg, std::max(at_rate_s, leg.time_s)));
+    const double keyed_s = push_timed(to_deg, std::max(at_rate_s, leg.time_s));
+    lose(leg.time_s, keyed_s);
+    tell_time(leg.time_s, keyed_s);
   }
 
   /// Adds a ramp of at least this time, in parts where it is longer than one step can be; gives the
@@ -329,6 +376,7 @@ class Fitting {
   double longest_s_;
   double at_deg_ = 0.0;
   int step_ = 0;
+  std::vector<TooSlow> too_slow_;
   FittedProgram fitted_;
 };
 

@@ -15,6 +15,12 @@ struct FittedProgram {
   std::vector<std::string> changes;  ///< each loss in a sentence; empty: the program is exact
   std::vector<std::string> splits;   ///< each step keyed in several parts, a sentence each
   std::vector<std::string> cannot;   ///< what cannot be keyed at all, a sentence each
+  /// For rates slower than the controller takes: what would come nearer, a sentence each. Not
+  /// keyed, since it runs faster than asked in places; a simulation has to decide.
+  std::vector<std::string> nearer;
+  /// By how much the times of ramps and holds differ from those asked, added up; what is as fast as
+  /// possible is left out.
+  Duration lost{0.0};
 };
 
 /// Writes a program as a controller takes it, always to the slower side.
@@ -39,6 +45,7 @@ struct FittedProgram {
 ///      own_pace > 0, the rate used for AsFastAsPossible where the controller has no key for it.
 /// Too many steps, a rate slower than the slowest the controller takes (rates cannot be split) or a
 /// target outside its range go to `cannot`; the program is then still the nearest one.
+/// In the setting the controller is described in; fit_to_settings tries the others.
 FittedProgram fit_to_controller(const Program& program,
                                 const Controller& controller,
                                 Temperature start,

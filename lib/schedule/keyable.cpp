@@ -83,11 +83,15 @@ std::string short_number(double value) {
   return with_decimals(value, 2);
 }
 
-std::string longer(double time_s) {
+std::string duration_text(double time_s) {
   constexpr double hour_s = 3600.0;
   constexpr double minute_s = 60.0;
-  if (time_s >= hour_s) return fmt::format("{} h longer", with_decimals(time_s / hour_s, 1));
-  return fmt::format("{} min longer", with_decimals(time_s / minute_s, 1));
+  if (time_s >= hour_s) return fmt::format("{} h", with_decimals(time_s / hour_s, 1));
+  return fmt::format("{} min", with_decimals(time_s / minute_s, 1));
+}
+
+std::string longer(double time_s) {
+  return duration_text(time_s) + " longer";
 }
 
 }  // namespace thickset::keyable

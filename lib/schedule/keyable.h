@@ -31,6 +31,9 @@ std::string becomes(double asked, double keyed, const std::string& unit);
 /// A number with at most two decimals, zeros at the end left out.
 std::string short_number(double value);
 
+/// "14 min", from an hour on "2.3 h".
+std::string duration_text(double time_s);
+
 /// "14 min longer", from an hour on "2.3 h longer".
 std::string longer(double time_s);
 

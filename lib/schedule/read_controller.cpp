@@ -2,6 +2,7 @@
 
 #include <cmath>
 #include <filesystem>
+#include <utility>
 
 #include <fmt/format.h>
 
@@ -62,6 +63,14 @@ std::optional<std::string> read_key(std::string_view text,
   return std::string{digits};
 }
 
+/// "C" or "C or F": what comes first, and the other one. The parts are views of the text.
+std::pair<std::string_view, std::optional<std::string_view>> either(std::string_view text) {
+  const std::string_view between = " or ";
+  const std::size_t at = text.find(between);
+  if (at == std::string_view::npos) return {text, std::nullopt};
+  return {trimmed(text.substr(0, at)), trimmed(text.substr(at + between.size()))};
+}
+
 /// Reads a file's settings into a controller, a group at a time.
 class ControllerReader {
  public:
@@ -86,20 +95,58 @@ class ControllerReader {
     settings_.need("step_form", "write target_minutes or rate_target_hold or ramp_and_hold_lines");
     settings_.need("degrees", "write C or F");
     settings_.need("steps", "write how many steps a program may have");
-    controller_.step_form =
-        settings_.choice<StepForm>("step_form",
-                                   controller_.step_form,
-                                   {{"target_minutes", StepForm::target_minutes},
-                                    {"rate_target_hold", StepForm::rate_target_hold},
-                                    {"ramp_and_hold_lines", StepForm::ramp_and_hold_lines}});
-    controller_.degrees = settings_.choice<Degrees>(
-        "degrees", controller_.degrees, {{"C", Degrees::celsius}, {"F", Degrees::fahrenheit}});
+    read_either<StepForm>("step_form",
+                          controller_.step_form,
+                          controller_.other_step_form,
+                          {{"target_minutes", StepForm::target_minutes},
+                           {"rate_target_hold", StepForm::rate_target_hold},
+                           {"ramp_and_hold_lines", StepForm::ramp_and_hold_lines}});
+    const bool one_by_time = controller_.step_form == StepForm::target_minutes ||
+                             controller_.other_step_form == StepForm::target_minutes;
+    if (controller_.other_step_form && !one_by_time) {
+      settings_.problem("step_form",
+                        "neither form of step is target_minutes",
+                        "leave out the one with more steps to key");
+    }
+    read_either<Degrees>("degrees",
+                         controller_.degrees,
+                         controller_.other_degrees,
+                         {{"C", Degrees::celsius}, {"F", Degrees::fahrenheit}});
     controller_.steps = settings_.value("steps", controller_.steps, read_whole_number);
     if (controller_.steps < 1 || controller_.steps > most_steps) {
       settings_.problem("steps",
                         fmt::format("{} steps", controller_.steps),
                         fmt::format("write a number from 1 to {}", most_steps));
     }
+  }
+
+  /// One of the words, or two of them with "or" between for a controller that can be set to both.
+  template <class T>
+  void read_either(std::string_view key,
+                   T& own,
+                   std::optional<T>& other,
+                   const std::vector<std::pair<std::string, T>>& words) {
+    const Entry* const entry = settings_.find(key);
+    if (entry == nullptr) return;
+    const auto [first, second] = either(entry->value);
+    const auto meaning = [&](std::string_view word) -> std::optional<T> {
+      for (const auto& [name, is] : words) {
+        if (word == name) return is;
+      }
+      return std::nullopt;
+    };
+    const std::optional<T> own_meaning = meaning(first);
+    const std::optional<T> other_meaning = second ? meaning(*second) : std::nullopt;
+    if (!own_meaning || (second && !other_meaning)) {
+      settings_.choice<T>(key, own, words);  // tells which words are known
+      return;
+    }
+    if (own_meaning == other_meaning) {
+      settings_.problem(key, fmt::format("{} names the same twice", key), "write it once");
+      return;
+    }
+    own = *own_meaning;
+    other = other_meaning;
   }
 
   void read_targets() {
@@ -146,7 +193,8 @@ class ControllerReader {
   void read_rates() {
     Controller& c = controller_;
     for (const char* const key : {"rate_step", "smallest_rate", "largest_rate"}) {
-      if (c.step_form == StepForm::target_minutes && settings_.find(key) != nullptr) {
+      const bool only_by_time = c.step_form == StepForm::target_minutes && !c.other_step_form;
+      if (only_by_time && settings_.find(key) != nullptr) {
         settings_.problem(key,
                           fmt::format("{} means nothing where steps are keyed by time", key),
                           "leave it out");

@@ -1,5 +1,6 @@
 #pragma once
 
+#include <algorithm>
 #include <vector>
 
 namespace thickset {
@@ -36,6 +37,17 @@ struct History {
   Profile profile;
 
   double end_s() const { return rows.back().time_s; }
+  /// The first row at or after a time; the last one where there is none.
+  const Row& at(double time_s) const;
 };
+
+inline const History::Row& History::at(double time_s) const {
+  constexpr double same_s = 1e-6;  // times that differ by less are one
+  const auto row = std::lower_bound(
+      rows.begin(), rows.end(), time_s - same_s, [](const Row& earlier, double limit_s) {
+        return earlier.time_s < limit_s;
+      });
+  return row == rows.end() ? rows.back() : *row;
+}
 
 }  // namespace thickset

@@ -10,7 +10,7 @@ class Stress {
   static constexpr Stress from_Pa(double stress_Pa) { return Stress{stress_Pa}; }
   static constexpr Stress from_MPa(double stress_MPa) { return Stress{stress_MPa * 1e6}; }
   constexpr double in_Pa() const { return stress_Pa_; }
-  constexpr double in_MPa() const { return stress_Pa_ * 1e-6; }
+  constexpr double in_MPa() const { return stress_Pa_ / 1e6; }
   constexpr auto operator<=>(const Stress&) const = default;
 
  private:

@@ -1,6 +1,7 @@
 #include <doctest/doctest.h>
 
 #include <algorithm>
+#include <cmath>
 #include <filesystem>
 #include <regex>
 #include <string>
@@ -164,6 +165,8 @@ TEST_CASE("keys: tail, hold and check have their stable names, once each") {
   CHECK(hold_keys.count("hold_temperature_C") == 1);
   CHECK(hold_keys.count("hold_min") == 1);
   CHECK(hold_keys.at("hold_temperature_C") == "513");
+  CHECK(hold_keys.count("hold_relaxing_estimate_min") == 1);
+  CHECK(hold_keys.at("hold_short_by_min") == "0");
 
   const auto check_keys = keys_of(answer({"check",
                                           folder.file("p.csv", cooling_C),
@@ -174,6 +177,114 @@ TEST_CASE("keys: tail, hold and check have their stable names, once each") {
   CHECK(check_keys.at("verdict") == "over");
   CHECK(check_keys.count("step_1_max_difference_K") == 1);
   CHECK(check_keys.count("residual_retardation_nm_per_cm") == 1);
+}
+
+TEST_CASE("limits: every report and its keys say where each limit came from") {
+  const TemporaryFolder folder;
+  const Words of = {"--casting", "slab-50", "--grade", "fine", "--tension", "ground"};
+  const std::string program = folder.file("p.csv", cooling_C);
+  for (Words words : {Words{"hold"}, Words{"tail"}, Words{"check", program}}) {
+    words.insert(words.end(), of.begin(), of.end());
+    CAPTURE(words.front());
+    const std::string text = answer(words);
+    CHECK(text.find("10 nm/cm (fine: below it an anneal is fine, ISO 10110-18)") !=
+          std::string::npos);
+    CHECK(text.find("4 MPa (ground all over, assumed)") != std::string::npos);
+    words.insert(words.end(), {"--format", "keys"});
+    const auto keys = keys_of(answer(words));
+    CHECK(keys.at("grade_nm_per_cm") == "10");
+    CHECK(keys.at("grade_reason") == "fine: below it an anneal is fine, ISO 10110-18");
+    CHECK(keys.at("tension_limit_MPa") == "4");
+    CHECK(keys.at("tension_reason") == "ground all over, assumed");
+  }
+  const auto by_default = keys_of(answer({"hold", "--casting", "slab-50", "--format", "keys"}));
+  CHECK(by_default.at("grade_reason").ends_with("; default"));
+  CHECK(by_default.at("tension_reason").ends_with("; default"));
+}
+
+TEST_CASE("heat-up: the tail's steps are numbered on from those of the heat-up") {
+  const TemporaryFolder folder;
+  // Three ramps, two with holds: three steps by rate, five rows by time.
+  const std::string heat_up =
+      folder.file("up.csv", "target_C,rate_C_per_h,hold_min\n200,50,60\n600,80,0\n800,asap,120\n");
+  const std::string by_rate = answer(
+      {"tail", "--casting", "slab-50", "--controller", "ten-steps-by-rate", "--heat-up", heat_up});
+  CHECK(by_rate.find("steps 1-3 are your heat-up; key the tail as steps 4-7\n") !=
+        std::string::npos);
+  CHECK(by_rate.find("\n     4            key 9999") != std::string::npos);
+  CHECK(by_rate.find("\n     1  ") == std::string::npos);
+  CHECK(by_rate.find("7 of 10 steps used, 3 by your heat-up.") != std::string::npos);
+  const std::string by_time = answer({"tail",
+                                      "--casting",
+                                      "slab-50",
+                                      "--controller",
+                                      "twelve-steps-by-time",
+                                      "--heat-up",
+                                      heat_up});
+  CHECK(by_time.find("steps 1-5 are your heat-up; key the tail as steps 6-10\n") !=
+        std::string::npos);
+  CHECK(by_time.find("start setpoint") == std::string::npos);
+  const std::string lines = answer(
+      {"tail", "--casting", "slab-50", "--controller", "ramp-and-hold-lines", "--reserve", "5"});
+  CHECK(lines.find("lines 1-5 are your heat-up; key the tail as lines 6-10\n") !=
+        std::string::npos);
+}
+
+TEST_CASE("heat-up: a tail has only the steps that are left, and takes longer for it") {
+  const auto tail = [](const char* reserved) {
+    return keys_of(
+        answer({"tail", "--casting", "slab-50", "--reserve", reserved, "--format", "keys"}));
+  };
+  const auto all = tail("0");
+  const auto few = tail("8");
+  CHECK(all.at("heat_up_steps") == "0");
+  CHECK(few.at("heat_up_steps") == "8");
+  CHECK(few.at("steps_used") == "2");
+  CHECK(std::stod(few.at("tail_h")) > std::stod(all.at("tail_h")));
+}
+
+TEST_CASE("heat-up: what the notes say of a step has the number it is keyed as") {
+  // Limits this wide leave the kiln behind in the last stage.
+  const Words words = {"tail",
+                       "--casting",
+                       "slab-50",
+                       "--hold",
+                       "3min",
+                       "--grade",
+                       "1000nm/cm",
+                       "--tension",
+                       "7MPa"};
+  const std::string alone = answer(words);
+  Words after = words;
+  after.insert(after.end(), {"--reserve", "4"});
+  const std::string numbered = answer(after);
+  const std::regex of_step{"step ([0-9]+)"};
+  const auto numbers = [&](const std::string& text) {
+    std::vector<int> found;
+    const std::string notes = text.substr(std::min(text.find("\nNotes:\n"), text.size()));
+    for (std::sregex_iterator i{notes.begin(), notes.end(), of_step}, end; i != end; ++i) {
+      found.push_back(std::stoi((*i)[1]));
+    }
+    return found;
+  };
+  std::vector<int> wanted = numbers(alone);
+  REQUIRE(!wanted.empty());
+  for (int& number : wanted) number += 4;
+  CHECK(numbers(numbered) == wanted);
+}
+
+TEST_CASE("settings: a controller that can be set in several ways is told which to take, and why") {
+  const Words words = {"tail", "--casting", "slab-50", "--controller", "fifteen-steps-either-way"};
+  const std::string text = answer(words);
+  CHECK(text.find("The controller: set to ") != std::string::npos);
+  for (const char* const name : {"C by rate", "C by time", "F by rate", "F by time"}) {
+    CAPTURE(name);
+    const std::string one_line = std::regex_replace(text, std::regex{"\n *"}, " ");
+    CHECK(one_line.find(name) != std::string::npos);
+  }
+  Words keys = words;
+  keys.insert(keys.end(), {"--degrees", "F", "--format", "keys"});
+  CHECK(keys_of(answer(keys)).at("controller_setting").starts_with("F by "));
 }
 
 TEST_CASE("csv: hold and check give a header and as many fields in each row") {
@@ -235,4 +346,45 @@ TEST_CASE("cautions: no report leaves them out") {
                              Words{"check", program, "--casting", "slab-50"}}) {
     CHECK(page(words).find("This is an estimate, not a guarantee.") != std::string::npos);
   }
+}
+
+TEST_CASE("tail: a fixed hold that is too short is said first, and by how much") {
+  const Words words = {"tail", "--casting", "slab-50", "--hold", "20min"};
+  const std::string text = page(words);
+  CHECK(text.starts_with("Not recommended: the hold you fixed is "));
+  CHECK(text.find("- the hold that you fixed is too short: 20 min, ") != std::string::npos);
+  Words as_program = words;
+  as_program.insert(as_program.end(), {"--format", "csv"});
+  CHECK(answer(as_program).find("# not recommended: the hold as fixed is ") != std::string::npos);
+  Words with_keys = words;
+  with_keys.insert(with_keys.end(), {"--format", "keys"});
+  const auto keys = keys_of(answer(with_keys));
+  CHECK(keys.at("hold_min") == "20");
+  CHECK(keys.at("hold_margin_min") == "0");
+  const double needed_min = std::stod(keys.at("hold_arriving_min")) +
+                            std::stod(keys.at("hold_evening_min")) +
+                            std::stod(keys.at("hold_relaxing_min"));
+  const double short_by_min = std::stod(keys.at("hold_short_by_min"));
+  CHECK(short_by_min > 60.0);
+  constexpr double printed_digits_min = 0.01;
+  CHECK(std::abs(needed_min - 20.0 - short_by_min) <= printed_digits_min);
+}
+
+TEST_CASE("tail: in a cold room the last target is the lowest that the controller takes") {
+  for (const auto& [controller, last] :
+       {std::pair{"ten-steps-by-rate", "0"}, {"ten-steps-by-rate-F", "32"}}) {
+    CAPTURE(controller);
+    const Words words = {"tail", "--casting", "slab-50", "--room=-18C", "--controller", controller};
+    Words as_program = words;
+    as_program.insert(as_program.end(), {"--format", "csv"});
+    const ProgramRun run = run_program(as_program);
+    CHECK(run.exit_status == 0);
+    CHECK(rows_of(run.output).back().front() == last);
+    CHECK(page(words).find("No tail for this controller") == std::string::npos);
+  }
+}
+
+TEST_CASE("tail: the smallest tension that can be asked for is taken") {
+  CHECK(page({"tail", "--casting", "slab-50", "--tension", "0.2MPa"}).find("0.2 MPa") !=
+        std::string::npos);
 }

@@ -71,15 +71,19 @@ TEST_CASE("command line: every bad quantity is refused in one line that says how
       {thick("75,5mm"),
        "--thickness: \"75,5mm\" has a comma in its number; write a point before the decimals, and "
        "nothing between thousands"},
+      {tail_of_slab({"--degrees", "K"}), "--degrees: \"K\" is not known; write C or F"},
       {tail_of_slab({"--grade", "0nm/cm"}),
        "--grade: 0 nm/cm is outside 0.5 to 1000 nm/cm; 2 nm/cm is for precision optics, 10 a fine "
        "anneal, 20 the default"},
+      {tail_of_slab({"--grade", "medium"}),
+       "--grade: \"medium\" is not known; write coarse, fine, precision, or nm/cm such as 20nm/cm"},
       {tail_of_slab({"--grade", "20"}), "--grade: 20 has no unit; write 20nm/cm"},
       {tail_of_slab({"--tension", "9MPa"}),
        "--tension: 9 MPa is outside 0.2 to 7 MPa; annealed glass carries about 7 MPa for long at "
        "best, without flaws or inner corners"},
       {tail_of_slab({"--tension", "nanMPa"}),
-       "--tension: \"nanMPa\" does not start with a number; write a stress such as 3MPa or 435psi"},
+       "--tension: \"nanMPa\" is not known; write raw (3 MPa), ground (4 MPa), or a stress such as "
+       "3MPa"},
       {tail_of_slab({"--hold", "0h"}),
        "--hold: 0 h is not above 0 and up to 2400 h; write for example 3h"},
       {tail_of_slab({"--hold", "-5h"}),
@@ -88,6 +92,21 @@ TEST_CASE("command line: every bad quantity is refused in one line that says how
       {tail_of_slab({"--steps", "0"}),
        "--steps: 0 is outside 2 to 999; a tail needs two steps at least: the hold and one cooling"},
       {tail_of_slab({"--steps", "x"}), "--steps: \"x\" is not a whole number; write one such as 7"},
+      {tail_of_slab({"--reserve", "1000"}),
+       "--reserve: 1000 is outside 0 to 999; write how many steps your heat-up takes"},
+      {tail_of_slab({"--reserve", "-1"}),
+       "--reserve: \"-1\" is not a whole number; write one such as 7"},
+      {tail_of_slab({"--reserve", "12"}),
+       "--reserve: your heat-up takes 12 steps, this controller has 10; shorten the heat-up, or "
+       "name a controller with more steps"},
+      {tail_of_slab({"--reserve", "9"}),
+       "--reserve: your heat-up takes 9 of the 10 steps of this controller; a tail needs two at "
+       "least, the hold and one cooling; shorten the heat-up, or name a controller with more "
+       "steps"},
+      {tail_of_slab({"--reserve", "3", "--heat-up", "up.csv"}),
+       "--reserve: --heat-up is given as well; leave one of them out"},
+      {tail_of_slab({"--heat-up", "nowhere.csv"}),
+       "nowhere.csv: no such file; check the name and the folder"},
       {tail_of_slab({"--from", "2000C"}),
        "--from: 2000 C is outside -20 to 1300 C; give the end of the process hold, such as 800C"},
       {tail_of_slab({"--from", "400C"}),

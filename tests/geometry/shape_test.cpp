@@ -52,9 +52,9 @@ TEST_CASE("shape: a description names kind, sizes, unit and a single cooled face
         "slab 75 mm, one face cooled, held flat");
   CHECK(describe(Rod{mm(76.2)}, Lengths::millimetre) == "rod 76.2 mm");
   CHECK(describe(Ball{mm(76.2)}, Lengths::inch) == "ball 3 in");
+  CHECK(describe(Ball{mm(90)}, Lengths::inch) == "ball 3.54 in");
   CHECK(describe(Block{mm(75), mm(75), mm(150)}, Lengths::millimetre) == "block 75 x 75 x 150 mm");
-  CHECK(describe(Block{mm(75), mm(75), mm(150)}, Lengths::inch) ==
-        "block 2.9528 x 2.9528 x 5.9055 in");
+  CHECK(describe(Block{mm(75), mm(75), mm(150)}, Lengths::inch) == "block 2.95 x 2.95 x 5.91 in");
   CHECK(describe(Disc{mm(200), mm(40)}, Lengths::millimetre) == "disc 200 x 40 mm");
   CHECK(describe(Bar{mm(60), mm(90)}, Lengths::millimetre) == "bar 60 x 90 mm");
   CHECK(describe(Prism{mm(80)}, Lengths::millimetre) == "prism 80 mm");

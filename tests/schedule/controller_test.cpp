@@ -30,6 +30,29 @@ TEST_CASE("steps used: a start row takes no step, a second hold in a row takes i
   CHECK(steps_used(p, with(Controller::StepForm::rate_target_hold)) == 3);
 }
 
+TEST_CASE("settings: every combination once, the one described first") {
+  Controller controller;
+  controller.other_degrees = Degrees::fahrenheit;
+  controller.other_step_form = Controller::StepForm::target_minutes;
+  const std::vector<Controller> settings = settings_of(controller);
+  REQUIRE(settings.size() == 4);
+  CHECK(setting_name(settings[0]) == "C by rate");
+  CHECK(setting_name(settings[1]) == "F by rate");
+  CHECK(setting_name(settings[2]) == "C by time");
+  CHECK(setting_name(settings[3]) == "F by time");
+  CHECK(settings_of(Controller{}).size() == 1);
+}
+
+TEST_CASE("settings: in other degrees a display keeps its numbers, the kiln its temperatures") {
+  Controller controller;
+  controller.other_degrees = Degrees::fahrenheit;
+  const Controller in_F = settings_of(controller)[1];
+  CHECK(in_F.smallest_rate.in_F_per_h() == doctest::Approx(1.0));
+  CHECK(in_F.largest_rate.in_F_per_h() == doctest::Approx(999.0));
+  CHECK(in_F.rate_step_per_h == controller.rate_step_per_h);
+  CHECK(in_F.highest_target == controller.highest_target);
+}
+
 TEST_CASE("notation: only steps of target and minutes are time notation") {
   CHECK(with(Controller::StepForm::target_minutes).notation() == Notation::time);
   CHECK(with(Controller::StepForm::rate_target_hold).notation() == Notation::rate);

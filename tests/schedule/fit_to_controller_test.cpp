@@ -108,6 +108,35 @@ TEST_CASE("fit: a rate slower than the slowest cannot be keyed, and no split hel
   CHECK(std::get<Rate>(fit.program.steps[0].pace).in_K_per_h() == doctest::Approx(1.0));
 }
 
+// Arithmetic: 10 stairs of 11 K at 1 K/h take 110 h; as much again is held: 11 h each.
+TEST_CASE("fit: stairs that would take as long as a rate too slow are named, not keyed") {
+  const FittedProgram fit = fitted("490,,\n380,0.5,\n", "ten-steps-by-rate");
+  CHECK(fit.program.steps.size() == 1);
+  REQUIRE(fit.nearer.size() == 1);
+  CHECK(fit.nearer[0] ==
+        "step 1: 10 stairs of up to 11 C at 1 C/h, each held 660 min, would take as long as asked, "
+        "but each runs at 2 times the asked rate: simulate them first");
+  // Lines apart: two lines a stair, eight stairs of 14 C in sixteen lines.
+  CHECK(fitted("490,,\n380,0.5,\n", "ramp-and-hold-lines")
+            .nearer.at(0)
+            .find("8 stairs of up to 14 C") != std::string::npos);
+  // One step is no stair.
+  std::string full = "800,,\n";
+  for (int i = 0; i < 9; ++i) full += fmt::format("{},10,\n", 790 - 10 * i);
+  CHECK(fitted(full + "600,0.5,\n", "ten-steps-by-rate").nearer.empty());
+  CHECK(fitted("490,,\n380,2,\n", "ten-steps-by-rate").nearer.empty());
+}
+
+TEST_CASE("fit: what a program loses is the time by which it differs from the one asked") {
+  CHECK(in_h(fitted("490,,\n380,0.5,\n", "seven-steps-by-time").lost) == doctest::Approx(0.0));
+  // Asked 220 h; at 1 C/h 110 h. Asked 70/3.2 = 21.875 h; at 3 C/h 23.333 h.
+  CHECK(in_h(fitted("490,,\n380,0.5,\n", "ten-steps-by-rate").lost) == doctest::Approx(110.0));
+  CHECK(in_h(fitted("498,,\n428,3.2,\n", "ten-steps-by-rate").lost) ==
+        doctest::Approx(70.0 / 3.0 - 70.0 / 3.2));
+  CHECK(in_min(fitted("498,,\n498,5,2000.5\n", "seven-steps-by-time").lost) ==
+        doctest::Approx(0.5));
+}
+
 TEST_CASE("fit: a degree that takes longer than the longest time cannot be keyed by time") {
   const FittedProgram fit = fitted("490,,\n489,0.005,\n", "seven-steps-by-time");
   REQUIRE(fit.cannot.size() == 1);

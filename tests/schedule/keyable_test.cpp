@@ -27,6 +27,11 @@ TEST_CASE("becomes: as many decimals as tell the two numbers apart") {
   CHECK(keyable::becomes(428.0004, 428.0, "C") == "428.0004 C becomes 428 C");
 }
 
+TEST_CASE("duration text: minutes below an hour, hours from there on") {
+  CHECK(keyable::duration_text(90.0) == "1.5 min");
+  CHECK(keyable::duration_text(5400.0) == "1.5 h");
+}
+
 TEST_CASE("longer: minutes below an hour, hours from there on") {
   CHECK(keyable::longer(14.0 * 60.0) == "14 min longer");
   CHECK(keyable::longer(2.31 * 3600.0) == "2.3 h longer");

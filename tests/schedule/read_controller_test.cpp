@@ -108,6 +108,33 @@ TEST_CASE("controller file: each bad value has its message") {
         "box.controller:4:13: rate_step means nothing where steps are keyed by time; leave it out");
 }
 
+TEST_CASE("controller file: two forms and two degrees are kept, the first as the one described") {
+  const TemporaryFolder folder;
+  const Controller both =
+      read_controller(folder.file("box.controller",
+                                  "step_form = rate_target_hold or target_minutes\ndegrees = F or "
+                                  "C\nsteps = 9\nrate_step = 2 F/h\n"));
+  CHECK(both.step_form == Controller::StepForm::rate_target_hold);
+  CHECK(both.other_step_form == Controller::StepForm::target_minutes);
+  CHECK(both.degrees == Degrees::fahrenheit);
+  CHECK(both.other_degrees == Degrees::celsius);
+  CHECK(both.rate_step_per_h == doctest::Approx(2.0));
+}
+
+TEST_CASE("controller file: each bad pair of words has its message") {
+  const std::string rest = "steps = 7\n";
+  CHECK(reading("step_form = target_minutes\ndegrees = C or C\n" + rest) ==
+        "box.controller:2:11: degrees names the same twice; write it once");
+  CHECK(reading("step_form = target_minutes\ndegrees = C or K\n" + rest) ==
+        "box.controller:2:11: \"C or K\" is no value of degrees; write C or F");
+  CHECK(reading("step_form = rate_target_hold or ramp_and_hold_lines\ndegrees = C\n" + rest) ==
+        "box.controller:1:13: neither form of step is target_minutes; leave out the one with more "
+        "steps to key");
+  // Rates mean something where one of the two forms has them.
+  CHECK(reading("step_form = target_minutes or rate_target_hold\ndegrees = C\nrate_step = 2 C/h\n" +
+                rest) == "no error");
+}
+
 TEST_CASE("controller file: values that are no quantity are refused") {
   for (const char* const bad : {"longest_time = nan min\n",
                                 "degree_step = inf C\n",

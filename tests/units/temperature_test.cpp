@@ -62,3 +62,10 @@ TEST_CASE("duration and stress: come out in the unit asked for") {
   CHECK(same(in_min(seconds(30.0)), 0.5));
   CHECK(same(Stress::from_Pa(3e6).in_MPa(), 3.0));
 }
+
+TEST_CASE("stress: what a person typed in MPa is the same number again") {
+  for (const double stress_MPa : {0.2, 0.3, 0.7, 2.9, 3.0, 6.9, 7.0}) {
+    CAPTURE(stress_MPa);
+    CHECK(Stress::from_MPa(stress_MPa).in_MPa() == stress_MPa);
+  }
+}
