@@ -3,6 +3,7 @@
 #include <Eigen/Core>
 
 #include "glass/relaxation_law.h"
+#include "relaxation/decay.h"
 
 namespace thickset::relaxation {
 
@@ -14,42 +15,51 @@ class Structure {
   /// In equilibrium at T_K at first.
   Structure(const RelaxationLaw& law, const Eigen::ArrayXd& T_K);
 
-  /// One step of dt_s in which every node goes from its last temperature straight to T_K.
+  /// Tries a step of dt_s in which every node goes from its last temperature straight to T_K.
   ///
   /// Exact in each term for the reduced time of the step; that is averaged as if its logarithm went
-  /// straight, with the fictive temperature at the step's end found by iteration. Error: second
-  /// order in the temperature step. Never unstable, whatever dt_s over the relaxation times.
-  void step(const Eigen::ArrayXd& T_K, double dt_s);
+  /// straight between the step's ends. The fictive temperature at its end is guessed from its last
+  /// course and, where the guess was poor, worked out once more.
+  /// Never unstable, whatever dt_s over the relaxation times.
+  /// Returns how far the guess was off, K: the step's error is a small share of it, and falls with
+  /// its square as the step does. The step counts after accept(); attempts may be repeated.
+  double attempt(const Eigen::ArrayXd& T_K, double dt_s);
+  void accept();
+  void step(const Eigen::ArrayXd& T_K, double dt_s) {
+    attempt(T_K, dt_s);
+    accept();
+  }
 
   const Eigen::ArrayXd& T_K() const { return T_K_; }
   const Eigen::ArrayXd& fictive_K() const { return fictive_K_; }
-  /// Seconds of the spectrum that pass in dt_s at the quickest node at most, if it were at
-  /// `hottest_K` with its fictive temperature of now.
+  /// Seconds of the spectrum that would pass in dt_s at the quickest node at most, if it were at
+  /// `hottest_K` with its fictive temperature of now; and at the slowest node at least.
   double quickest_s(double hottest_K, double dt_s) const;
+  double slowest_s(double coldest_K, double dt_s) const;
 
-  /// Of the last step, at each node: seconds of the spectrum that passed, and the change of T_f.
-  const Eigen::ArrayXd& reduced_s() const { return reduced_s_; }
+  /// Of the last step, at each node: reduced time in seconds of the spectrum, and the change of T_f.
+  const ReducedTime& reduced() const { return reduced_; }
   const Eigen::ArrayXd& fictive_change_K() const { return fictive_change_K_; }
-  /// Largest change that the last iteration made to a fictive temperature: the step's own error.
-  double iteration_change_K() const { return iteration_change_K_; }
 
  private:
   void rate(const Eigen::ArrayXd& T_K,
             const Eigen::ArrayXd& fictive_K,
             Eigen::ArrayXd& log_rate) const;
+  double log_rate_at(double T_K, double fictive_K) const;
+  void relax(const Eigen::ArrayXd& T_K, double dt_s);
 
   RelaxationLaw law_;
   Eigen::ArrayXd T_K_, fictive_K_;
   Eigen::ArrayXXd term_K_;  ///< nodes x terms
+  Eigen::ArrayXd log_rate_;
+  Eigen::ArrayXd course_K_per_s_;  ///< of the fictive temperature in the last step
+  // Of the attempt:
   Eigen::ArrayXXd next_term_K_;
-  Eigen::ArrayXd log_rate_, next_log_rate_, next_fictive_K_;
-  Eigen::ArrayXd reduced_s_, fictive_change_K_;
-  Eigen::ArrayXd z_, decay_, mean_decay_, T_change_K_;
-  double iteration_change_K_ = 0.0;
+  Eigen::ArrayXd next_T_K_, guess_K_, next_fictive_K_, next_log_rate_, T_change_K_;
+  ReducedTime reduced_, rate_course_;
+  Eigen::ArrayXd fictive_change_K_;
+  double dt_s_ = 0.0;
+  Decay decay_, rate_decay_;
 };
-
-/// exp(-z) and its mean over 0..z, (1 - exp(-z))/z, for z >= 0 of any size; no loss where z is
-/// tiny.
-void decay_over_step(const Eigen::ArrayXd& z, Eigen::ArrayXd& decay, Eigen::ArrayXd& mean_decay);
 
 }  // namespace thickset::relaxation

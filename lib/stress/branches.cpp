@@ -2,14 +2,12 @@
 
 #include <numeric>
 
-#include "relaxation/structure.h"
-
 namespace thickset::stress {
 
-using relaxation::decay_over_step;
-
 Branches::Branches(const RelaxationLaw& law, const StressConstants& constants, Eigen::Index points)
-    : bulk_relaxes_{law.bulk != Bulk::elastic} {
+    : bulk_relaxes_{law.bulk != Bulk::elastic},
+      bulk_follows_shear_{law.bulk == Bulk::constant_ratio},
+      decay_{points} {
   const RelaxationSpectrum& published = law.spectrum;
   const double nu = constants.poisson_ratio;
   const double shear_Pa = constants.shear_modulus_Pa;
@@ -43,35 +41,30 @@ Branches::Branches(const RelaxationLaw& law, const StressConstants& constants, E
                                  &bulk_left_Pa_,
                                  &bulk_rest_Pa_,
                                  &shear_now_Pa_,
-                                 &bulk_now_Pa_,
-                                 &z_,
-                                 &decay_,
-                                 &mean_decay_}) {
+                                 &bulk_now_Pa_}) {
     values->setZero(points);
   }
 }
 
-void Branches::relax(const Eigen::ArrayXd& reduced_s) {
+void Branches::relax(const relaxation::ReducedTime& reduced) {
   for (Eigen::ArrayXd& left_Pa : shear_left_Pa_) left_Pa.setZero();
   shear_now_Pa_.setZero();
   bulk_left_Pa_ = bulk_rest_Pa_;
   bulk_now_Pa_.setConstant(bulk_forever_Pa_);
   for (int i = 0; i < terms; ++i) {
     const auto term = static_cast<std::size_t>(i);
-    z_ = reduced_s / shear_s_[term];
-    decay_over_step(z_, decay_, mean_decay_);
+    decay_.over(reduced, shear_s_[term]);
     for (int c = 0; c < components; ++c) {
-      shear_branch_Pa_[c].col(i) *= decay_;
+      shear_branch_Pa_[c].col(i) *= decay_.left();
       shear_left_Pa_[c] += shear_branch_Pa_[c].col(i);
     }
-    shear_mean_Pa_.col(i) = shear_of_term_Pa_[term] * mean_decay_;
+    shear_mean_Pa_.col(i) = shear_of_term_Pa_[term] * decay_.mean();
     shear_now_Pa_ += shear_mean_Pa_.col(i);
     if (!bulk_relaxes_) continue;
-    z_ = reduced_s / bulk_s_[term];
-    decay_over_step(z_, decay_, mean_decay_);
-    bulk_branch_Pa_.col(i) *= decay_;
+    if (!bulk_follows_shear_) decay_.over(reduced, bulk_s_[term]);
+    bulk_branch_Pa_.col(i) *= decay_.left();
     bulk_left_Pa_ += bulk_branch_Pa_.col(i);
-    bulk_mean_Pa_.col(i) = bulk_of_term_Pa_[term] * mean_decay_;
+    bulk_mean_Pa_.col(i) = bulk_of_term_Pa_[term] * decay_.mean();
     bulk_now_Pa_ += bulk_mean_Pa_.col(i);
   }
 }

@@ -3,6 +3,7 @@
 #include <Eigen/Core>
 
 #include "glass/relaxation_law.h"
+#include "relaxation/decay.h"
 
 namespace thickset::stress {
 
@@ -24,9 +25,9 @@ class Branches {
  public:
   Branches(const RelaxationLaw& law, const StressConstants& constants, Eigen::Index points);
 
-  /// Lets the stress so far relax over reduced_s, and works out what a strain in this step would
+  /// Lets the stress so far relax over this reduced time, and works out what a strain in this step would
   /// add.
-  void relax(const Eigen::ArrayXd& reduced_s);
+  void relax(const relaxation::ReducedTime& reduced);
 
   /// What is left of the stress so far: of one shear component, and of the mean stress.
   const Eigen::ArrayXd& bulk_left_Pa() const { return bulk_left_Pa_; }
@@ -45,13 +46,14 @@ class Branches {
  private:
   static constexpr int terms = RelaxationSpectrum::terms;
 
-  bool bulk_relaxes_;
+  bool bulk_relaxes_, bulk_follows_shear_;
   RelaxationSpectrum::Terms shear_of_term_Pa_{}, shear_s_{}, bulk_of_term_Pa_{}, bulk_s_{};
   double bulk_forever_Pa_ = 0.0;
   Eigen::ArrayXXd shear_branch_Pa_[components], bulk_branch_Pa_;
   Eigen::ArrayXXd shear_mean_Pa_, bulk_mean_Pa_;
   Eigen::ArrayXd shear_left_Pa_[components], bulk_left_Pa_, bulk_rest_Pa_;
-  Eigen::ArrayXd shear_now_Pa_, bulk_now_Pa_, z_, decay_, mean_decay_;
+  Eigen::ArrayXd shear_now_Pa_, bulk_now_Pa_;
+  relaxation::Decay decay_;
 };
 
 }  // namespace thickset::stress

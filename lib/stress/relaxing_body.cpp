@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 
 namespace thickset::stress {
 namespace {
@@ -9,6 +10,12 @@ namespace {
 // Where no branch and no structure moves within a step, its size does not matter: spectrum seconds
 // per step below this share of the shortest time.
 constexpr double frozen_share = 1e-3;
+constexpr int frozen_parts = 2;  // to see a peak of the temporary stress between two steps
+// Where the slowest term of the structure has gone this many times over, nothing is left of before.
+constexpr double liquid_share = 50.0;
+constexpr double most_growth = 2.0;
+constexpr double too_far_off = 4.0;  // times the tolerance: the part is taken back
+constexpr double least_part = 1e-3;  // of a time step
 
 Eigen::ArrayXd middles(const Eigen::ArrayXd& nodal) {
   const Eigen::Index intervals = nodal.size() - 1;
@@ -23,15 +30,19 @@ RelaxingBody::RelaxingBody(const conduction::Body& body,
                            Support support,
                            bool symmetric,
                            const Eigen::ArrayXd& T_K,
-                           double longest_change_K)
+                           const RelaxationSettings& settings)
     : law_{law},
+      settings_{settings},
       expansion_per_K_{constants.expansion_per_K},
       liquid_extra_per_K_{constants.liquid_expansion_per_K - constants.expansion_per_K},
-      longest_change_K_{longest_change_K},
       round_{body.solid() != conduction::Solid::slab},
       symmetric_{symmetric},
       position_m_{round_ ? middles(body.position_m()) : body.position_m()},
-      structure_{law_, round_ ? middles(T_K) : T_K} {
+      structure_{law_, round_ ? middles(T_K) : T_K},
+      nodal_K_{T_K},
+      part_K_{structure_.T_K()},
+      thermal_{part_K_.size()},
+      part_s_{std::numeric_limits<double>::infinity()} {
   if (round_) {
     ring_.emplace(body, law_, constants);
   } else {
@@ -39,31 +50,68 @@ RelaxingBody::RelaxingBody(const conduction::Body& body,
   }
 }
 
-Eigen::ArrayXd RelaxingBody::at_points(const Eigen::ArrayXd& nodal) const {
-  return round_ ? middles(nodal) : nodal;
+/// Parts that the size of a time step asks for, or 1 where the structure's own error decides alone.
+int RelaxingBody::fewest_parts(const Course& course) const {
+  const double hottest_K = std::max(course.before_K.maxCoeff(), course.after_K.maxCoeff());
+  const double coldest_K = std::min(course.before_K.minCoeff(), course.after_K.minCoeff());
+  const RelaxationSpectrum& spectrum = law_.spectrum;
+  if (structure_.quickest_s(hottest_K, course.dt_s) < frozen_share * spectrum.shear_s.front()) {
+    return frozen_parts;
+  }
+  if (structure_.slowest_s(coldest_K, course.dt_s) > liquid_share * spectrum.structure_s.back()) {
+    return 1;
+  }
+  const double largest_K = (course.after_K - course.before_K).abs().maxCoeff();
+  return std::max(1, static_cast<int>(std::ceil(largest_K / settings_.longest_change_K)));
 }
 
-void RelaxingBody::advance(const Eigen::ArrayXd& before_K,
-                           const Eigen::ArrayXd& after_K,
-                           double dt_s) {
-  from_K_ = at_points(before_K);
-  change_K_ = at_points(after_K) - from_K_;
-  const double hottest_K = std::max(from_K_.maxCoeff(), (from_K_ + change_K_).maxCoeff());
-  const bool frozen =
-      structure_.quickest_s(hottest_K, dt_s) < frozen_share * law_.spectrum.shear_s.front();
-  const double largest_K = change_K_.abs().maxCoeff();
-  const int parts =
-      frozen ? 1 : std::max(1, static_cast<int>(std::ceil(largest_K / longest_change_K_)));
-  for (int part = 1; part <= parts; ++part) {
-    part_K_ = from_K_ + change_K_ * (static_cast<double>(part) / parts);
-    structure_.step(part_K_, dt_s / parts);
-    thermal_ =
-        expansion_per_K_ / parts * change_K_ + liquid_extra_per_K_ * structure_.fictive_change_K();
-    if (round_) {
-      ring_->step(structure_.reduced_s(), thermal_);
-    } else {
-      slab_->step(structure_.reduced_s(), thermal_);
-    }
+/// The temperatures at a share of the time step: Hermite's cubic.
+void RelaxingBody::set_part(const Course& course, double share) {
+  const double rest = 1.0 - share;
+  nodal_K_ = (rest * rest * (1.0 + 2.0 * share)) * course.before_K +
+             (share * share * (1.0 + 2.0 * rest)) * course.after_K +
+             (share * rest * course.dt_s) *
+                 (rest * course.slope_before_K_per_s - share * course.slope_after_K_per_s);
+  if (round_) {
+    const Eigen::Index intervals = part_K_.size();
+    part_K_ = 0.5 * (nodal_K_.head(intervals) + nodal_K_.tail(intervals));
+  } else {
+    part_K_ = nodal_K_;
+  }
+}
+
+/// Lets the stress follow the part of the step that the structure is about to accept.
+void RelaxingBody::strain() {
+  thermal_ = expansion_per_K_ * (part_K_ - structure_.T_K());
+  structure_.accept();
+  thermal_ += liquid_extra_per_K_ * structure_.fictive_change_K();
+  if (round_) {
+    ring_->step(structure_.reduced(), thermal_);
+  } else {
+    slab_->step(structure_.reduced(), thermal_);
+  }
+  peak_tension_Pa_ = std::max(peak_tension_Pa_, largest_tension_Pa());
+  peak_surface_Pa_ = std::max(peak_surface_Pa_, surface_Pa());
+  ++parts_;
+}
+
+void RelaxingBody::advance(const Course& course) {
+  peak_tension_Pa_ = peak_surface_Pa_ = -std::numeric_limits<double>::infinity();
+  const double longest = 1.0 / fewest_parts(course);
+  double done = 0.0;
+  while (done < 1.0) {
+    // Equal parts to the end, as far as can be told here.
+    const double wanted = std::clamp(part_s_ / course.dt_s, least_part, longest);
+    const double part = (1.0 - done) / std::ceil((1.0 - done) / wanted * (1.0 - 1e-9));
+    const double end = part < 1.0 - done ? done + part : 1.0;
+    set_part(course, end);
+    const double part_s = (end - done) * course.dt_s;
+    const double ratio = structure_.attempt(part_K_, part_s) / settings_.tolerance_K;
+    // The guess goes wrong with the square of the part.
+    part_s_ = part_s * std::min(most_growth, 1.0 / std::sqrt(std::max(ratio, 1e-6)));
+    if (ratio > too_far_off && part > least_part) continue;
+    strain();
+    done = end;
   }
 }
 

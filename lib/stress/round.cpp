@@ -52,8 +52,8 @@ RelaxingRound::RelaxingRound(const conduction::Body& body,
 // Virtual work of every nodal displacement vanishes: sum over intervals of weight x
 // (sigma_r d(eps_r) + m sigma_hoop d(eps_hoop)) = 0, m = 1 in a rod and 2 in a ball, with
 // eps_r = (u2 - u1)/h, eps_hoop = (u1 + u2)/(2 r). Node 0 stays at the centre.
-void RelaxingRound::step(const ArrayXd& reduced_s, const ArrayXd& thermal) {
-  branches_.relax(reduced_s);
+void RelaxingRound::step(const relaxation::ReducedTime& reduced, const ArrayXd& thermal) {
+  branches_.relax(reduced);
   const ArrayXd& shear = branches_.shear_Pa();
   const ArrayXd& bulk = branches_.bulk_Pa();
   along_ = bulk + 4.0 / 3.0 * shear;

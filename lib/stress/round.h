@@ -22,7 +22,7 @@ class RelaxingRound {
                 const StressConstants& constants);
 
   /// One step; n - 1 values each, of the intervals' middles.
-  void step(const Eigen::ArrayXd& reduced_s, const Eigen::ArrayXd& thermal);
+  void step(const relaxation::ReducedTime& reduced, const Eigen::ArrayXd& thermal);
 
   /// In the middle of each interval.
   const Eigen::ArrayXd& radial_Pa() const { return radial_Pa_; }

@@ -21,8 +21,8 @@ RelaxingSlab::RelaxingSlab(const conduction::Body& body,
 //   sigma = 2 integral G du,     2/3 sigma = integral K d(3 e - u - 3 t).
 // Over a step, with what is left of the stress so far (component 0 holds sigma itself):
 //   (4/3 G + K) du = K-left - 2/3 G-left + 3 K (de - dt),    sigma = G-left + 2 G du.
-void RelaxingSlab::step(const Eigen::ArrayXd& reduced_s, const Eigen::ArrayXd& thermal) {
-  branches_.relax(reduced_s);
+void RelaxingSlab::step(const relaxation::ReducedTime& reduced, const Eigen::ArrayXd& thermal) {
+  branches_.relax(reduced);
   const Eigen::ArrayXd& shear = branches_.shear_Pa();
   const Eigen::ArrayXd& bulk = branches_.bulk_Pa();
   const Eigen::ArrayXd& shear_left = branches_.shear_left_Pa(0);

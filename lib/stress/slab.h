@@ -21,8 +21,8 @@ class RelaxingSlab {
                Support support,
                bool symmetric);
 
-  /// One step, in which reduced_s of the spectrum's time passes and the glass strains by `thermal`.
-  void step(const Eigen::ArrayXd& reduced_s, const Eigen::ArrayXd& thermal);
+  /// One step, in which this reduced time passes and the glass strains by `thermal`.
+  void step(const relaxation::ReducedTime& reduced, const Eigen::ArrayXd& thermal);
 
   const Eigen::ArrayXd& stress_Pa() const { return stress_Pa_; }
   double net_stress_Pa() const { return (weight_ * stress_Pa_).sum(); }  ///< over the thickness
