@@ -48,6 +48,7 @@ class Solver {
   /// Slopes at the start and end of the last step, of the cubic that its temperatures follow.
   const Eigen::ArrayXd& slope_before_K_per_s() const { return step_.slope_before_K_per_s(); }
   const Eigen::ArrayXd& slope_K_per_s() const { return step_.slope_K_per_s(); }
+  double dT_dt_K_per_s(Eigen::Index node) const { return slope_K_per_s()(node); }
 
   /// Enthalpy stored less heat passed since the start, over all heat exchanged: the balance that
   /// should be zero.

@@ -46,20 +46,18 @@ void Structure::rate(const Eigen::ArrayXd& T_K,
 }
 
 double Structure::log_rate_at(double T_K, double fictive_K) const {
-  return std::min(law_.activation_K * (1.0 / law_.reference_K - law_.x / T_K -
-                                       (1.0 - law_.x) / fictive_K) -
-                      std::log(law_.mean_shear_time_s),
-                  highest_log_rate);
+  return std::min(
+      law_.activation_K * (1.0 / law_.reference_K - law_.x / T_K - (1.0 - law_.x) / fictive_K) -
+          std::log(law_.mean_shear_time_s),
+      highest_log_rate);
 }
 
 double Structure::quickest_s(double hottest_K, double dt_s) const {
-  return dt_s *
-         std::exp(log_rate_at(hottest_K, std::max(fictive_K_.maxCoeff(), hottest_K)));
+  return dt_s * std::exp(log_rate_at(hottest_K, std::max(fictive_K_.maxCoeff(), hottest_K)));
 }
 
 double Structure::slowest_s(double coldest_K, double dt_s) const {
-  return dt_s *
-         std::exp(log_rate_at(coldest_K, std::min(fictive_K_.minCoeff(), coldest_K)));
+  return dt_s * std::exp(log_rate_at(coldest_K, std::min(fictive_K_.minCoeff(), coldest_K)));
 }
 
 /// The step with the fictive temperature at its end as guessed.

@@ -37,7 +37,8 @@ class Structure {
   double quickest_s(double hottest_K, double dt_s) const;
   double slowest_s(double coldest_K, double dt_s) const;
 
-  /// Of the last step, at each node: reduced time in seconds of the spectrum, and the change of T_f.
+  /// Of the last step, at each node: reduced time in seconds of the spectrum, and the change of
+  /// T_f.
   const ReducedTime& reduced() const { return reduced_; }
   const Eigen::ArrayXd& fictive_change_K() const { return fictive_change_K_; }
 

@@ -58,6 +58,13 @@ Model model_of(const Shape& shape, Respect respect) {
           .surface_tension_factor = stress::surface_tension_factor(shape)};
 }
 
+/// A slab's rows of the mass matrix are of fourth order in the spacing, a rod's and ball's of
+/// second.
+int default_nodes(const Model& model) {
+  const bool half_a_slab = model.solid == Solid::slab && model.symmetric;
+  return half_a_slab ? 11 : 21;
+}
+
 /// Largest |y| over a step whose ends have values y0, y1 and slopes s0, s1 (per step): the cubic
 /// through them, at its ends and its turning points.
 double largest_of_cubic(double y0, double s0, double y1, double s1) {
@@ -97,9 +104,10 @@ History simulate(const Casting& casting,
                  const SimulationSettings& settings) {
   const Glass& glass = casting.glass;
   const Model model = model_of(casting.governing_shape(), respect);
+  const int nodes = settings.nodes.value_or(default_nodes(model));
   const Body body{model.solid,
                   model.extent_m,
-                  settings.nodes,
+                  nodes,
                   glass.conductivity_W_per_m_K.value,
                   glass.heat_capacity_J_per_kg_K.value,
                   glass.density_kg_per_m3.value};
@@ -109,14 +117,11 @@ History simulate(const Casting& casting,
                             Face::insulated(),
                             outer,
                             air,
-                            Eigen::ArrayXd::Constant(settings.nodes, start.in_K()),
+                            Eigen::ArrayXd::Constant(nodes, start.in_K()),
                             {.tolerance_K = settings.tolerance_K}};
 
-  const Eigen::Index last = settings.nodes - 1;
+  const Eigen::Index last = nodes - 1;
   const double biaxial_Pa_per_K = glass.biaxial_stress_Pa_per_K();
-  const auto difference_slope = [&] {
-    return solver.dT_dt_K_per_s(0) - solver.dT_dt_K_per_s(last);
-  };
   RelaxationLaw law = glass.relaxation;
   law.bulk = settings.bulk.value_or(law.bulk);
   stress::RelaxingBody relaxing{body,
@@ -128,7 +133,7 @@ History simulate(const Casting& casting,
                                 model.support,
                                 model.symmetric,
                                 solver.T_K(),
-                                settings.relaxation_step_K};
+                                settings.relaxation};
   History history;
   history.rows.reserve(512);
   const double start_K = start.in_K();
@@ -146,18 +151,21 @@ History simulate(const Casting& casting,
                           .elastic_surface_Pa = 0.0,
                           .elastic_compression_Pa = 0.0,
                           .step = air.corners.front().step});
-  double difference_K = 0.0;
-  double slope_K_per_s = difference_slope();
   while (solver.advance()) {
     const Eigen::ArrayXd& T_K = solver.T_K();
     const double dt_s = solver.time_s() - solver.before_s();
-    const double new_difference_K = T_K(0) - T_K(last);
-    const double new_slope_K_per_s = difference_slope();
-    const double largest_K = largest_of_cubic(
-        difference_K, slope_K_per_s * dt_s, new_difference_K, new_slope_K_per_s * dt_s);
-    difference_K = new_difference_K;
-    slope_K_per_s = new_slope_K_per_s;
-    relaxing.advance(solver.T_before_K(), T_K, dt_s);
+    const double difference_before_K = solver.T_before_K()(0) - solver.T_before_K()(last);
+    const Eigen::ArrayXd& slope_before = solver.slope_before_K_per_s();
+    const Eigen::ArrayXd& slope = solver.slope_K_per_s();
+    const double largest_K = largest_of_cubic(difference_before_K,
+                                              (slope_before(0) - slope_before(last)) * dt_s,
+                                              T_K(0) - T_K(last),
+                                              (slope(0) - slope(last)) * dt_s);
+    relaxing.advance({.before_K = solver.T_before_K(),
+                      .after_K = T_K,
+                      .slope_before_K_per_s = slope_before,
+                      .slope_after_K_per_s = slope,
+                      .dt_s = dt_s});
     history.net_stress_Pa = std::max(history.net_stress_Pa, std::abs(relaxing.net_stress_Pa()));
     const stress::ElasticStress elastic =
         stress::elastic_stress(body, T_K, biaxial_Pa_per_K, model.support, model.symmetric);
@@ -170,8 +178,8 @@ History simulate(const Casting& casting,
          .largest_difference_K = largest_K,
          .surface_Pa = relaxing.surface_Pa(),
          .centre_Pa = relaxing.centre_Pa(),
-         .tension_Pa = std::max(relaxing.largest_tension_Pa(),
-                                model.surface_tension_factor * relaxing.surface_Pa()),
+         .tension_Pa = std::max(relaxing.peak_tension_Pa(),
+                                model.surface_tension_factor * relaxing.peak_surface_Pa()),
          .surface_fictive_K = relaxing.surface_fictive_K(),
          .centre_fictive_K = relaxing.centre_fictive_K(),
          .elastic_surface_Pa = elastic.surface_Pa,

@@ -4,6 +4,7 @@
 #include "kiln/kiln.h"
 #include "simulation/casting.h"
 #include "simulation/history.h"
+#include "stress/relaxing_body.h"
 #include "units/temperature.h"
 
 #include <optional>
@@ -18,10 +19,10 @@ enum class Respect {
 };
 
 struct SimulationSettings {
-  double tolerance_K = 0.02;       ///< of the time steps; see conduction::SolveSettings
-  int nodes = 21;                  ///< from centre to surface
-  double relaxation_step_K = 2.0;  ///< longest change of temperature in a step of the relaxation
-  std::optional<Bulk> bulk{};      ///< other than the glass's own treatment
+  double tolerance_K = 0.02;   ///< of the time steps; see conduction::SolveSettings
+  std::optional<int> nodes{};  ///< from centre to surface; else as many as the solid needs
+  stress::RelaxationSettings relaxation{};
+  std::optional<Bulk> bulk{};  ///< other than the glass's own treatment
 };
 
 /// Temperatures, structure and stress of a casting whose kiln follows a curve.

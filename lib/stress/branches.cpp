@@ -4,8 +4,12 @@
 
 namespace thickset::stress {
 
-Branches::Branches(const RelaxationLaw& law, const StressConstants& constants, Eigen::Index points)
-    : bulk_relaxes_{law.bulk != Bulk::elastic},
+Branches::Branches(const RelaxationLaw& law,
+                   const StressConstants& constants,
+                   Eigen::Index points,
+                   int components)
+    : components_{components},
+      bulk_relaxes_{law.bulk != Bulk::elastic},
       bulk_follows_shear_{law.bulk == Bulk::constant_ratio},
       decay_{points} {
   const RelaxationSpectrum& published = law.spectrum;
@@ -47,14 +51,14 @@ Branches::Branches(const RelaxationLaw& law, const StressConstants& constants, E
 }
 
 void Branches::relax(const relaxation::ReducedTime& reduced) {
-  for (Eigen::ArrayXd& left_Pa : shear_left_Pa_) left_Pa.setZero();
+  for (int c = 0; c < components_; ++c) shear_left_Pa_[c].setZero();
   shear_now_Pa_.setZero();
   bulk_left_Pa_ = bulk_rest_Pa_;
   bulk_now_Pa_.setConstant(bulk_forever_Pa_);
   for (int i = 0; i < terms; ++i) {
     const auto term = static_cast<std::size_t>(i);
     decay_.over(reduced, shear_s_[term]);
-    for (int c = 0; c < components; ++c) {
+    for (int c = 0; c < components_; ++c) {
       shear_branch_Pa_[c].col(i) *= decay_.left();
       shear_left_Pa_[c] += shear_branch_Pa_[c].col(i);
     }

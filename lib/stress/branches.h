@@ -23,10 +23,14 @@ struct StressConstants {
 /// [CARRE99].
 class Branches {
  public:
-  Branches(const RelaxationLaw& law, const StressConstants& constants, Eigen::Index points);
+  /// components: of shear, 1 or 2.
+  Branches(const RelaxationLaw& law,
+           const StressConstants& constants,
+           Eigen::Index points,
+           int components);
 
-  /// Lets the stress so far relax over this reduced time, and works out what a strain in this step would
-  /// add.
+  /// Lets the stress so far relax over this reduced time, and works out what a strain in this step
+  /// would add.
   void relax(const relaxation::ReducedTime& reduced);
 
   /// What is left of the stress so far: of one shear component, and of the mean stress.
@@ -41,17 +45,16 @@ class Branches {
   void add_shear(int component, const Eigen::ArrayXd& deviatoric);
   void add_volume(const Eigen::ArrayXd& volume);
 
-  static constexpr int components = 2;
-
  private:
   static constexpr int terms = RelaxationSpectrum::terms;
 
+  int components_;
   bool bulk_relaxes_, bulk_follows_shear_;
   RelaxationSpectrum::Terms shear_of_term_Pa_{}, shear_s_{}, bulk_of_term_Pa_{}, bulk_s_{};
   double bulk_forever_Pa_ = 0.0;
-  Eigen::ArrayXXd shear_branch_Pa_[components], bulk_branch_Pa_;
+  Eigen::ArrayXXd shear_branch_Pa_[2], bulk_branch_Pa_;
   Eigen::ArrayXXd shear_mean_Pa_, bulk_mean_Pa_;
-  Eigen::ArrayXd shear_left_Pa_[components], bulk_left_Pa_, bulk_rest_Pa_;
+  Eigen::ArrayXd shear_left_Pa_[2], bulk_left_Pa_, bulk_rest_Pa_;
   Eigen::ArrayXd shear_now_Pa_, bulk_now_Pa_;
   relaxation::Decay decay_;
 };

@@ -12,7 +12,7 @@
 namespace thickset::stress {
 
 struct RelaxationSettings {
-  double tolerance_K = 0.3;       ///< of foreseeing the fictive temperature of a part's end
+  double tolerance_K = 1.0;       ///< of foreseeing the fictive temperature of a part's end
   double longest_change_K = 4.0;  ///< of any temperature in a part
 };
 

@@ -24,7 +24,7 @@ RelaxingRound::RelaxingRound(const conduction::Body& body,
                              const RelaxationLaw& law,
                              const StressConstants& constants)
     : rod_{body.solid() == Solid::cylinder},
-      branches_{law, constants, body.nodes() - 1},
+      branches_{law, constants, body.nodes() - 1, 2},
       matrix_{body.nodes() - 1} {
   assert(body.solid() != Solid::slab && body.nodes() >= 4);
   const Index intervals = body.nodes() - 1;

@@ -7,7 +7,7 @@ RelaxingSlab::RelaxingSlab(const conduction::Body& body,
                            const StressConstants& constants,
                            Support support,
                            bool symmetric)
-    : branches_{law, constants, body.nodes()},
+    : branches_{law, constants, body.nodes(), 1},
       weight_{body.mean_weight()},
       lever_m_{body.position_m() - 0.5 * body.extent_m()},
       bends_{!symmetric && support == Support::free} {

@@ -25,7 +25,7 @@ struct Case {
   bool symmetric = true;
   Eigen::Index nodes = 21;
   double tolerance_K = 0.02;
-  double longest_change_K = 2.0;
+  double longest_change_K = stress::RelaxationSettings{}.longest_change_K;
 };
 
 struct Left {
@@ -42,14 +42,24 @@ inline Left run(const Case& c, const AirCurve& air) {
   const Eigen::ArrayXd start_K = Eigen::ArrayXd::Constant(c.nodes, air.corners.front().T_K);
   conduction::Solver solver{
       body, conduction::Face::insulated(), c.outer, air, start_K, {.tolerance_K = c.tolerance_K}};
-  stress::RelaxingBody relaxing{
-      body, c.law, c.constants, c.support, c.symmetric, start_K, c.longest_change_K};
+  stress::RelaxingBody relaxing{body,
+                                c.law,
+                                c.constants,
+                                c.support,
+                                c.symmetric,
+                                start_K,
+                                {.longest_change_K = c.longest_change_K}};
   Left left{};
   while (solver.advance()) {
-    relaxing.advance(solver.T_before_K(), solver.T_K(), solver.time_s() - solver.before_s());
+    relaxing.advance({.before_K = solver.T_before_K(),
+                      .after_K = solver.T_K(),
+                      .slope_before_K_per_s = solver.slope_before_K_per_s(),
+                      .slope_after_K_per_s = solver.slope_K_per_s(),
+                      .dt_s = solver.time_s() - solver.before_s()});
     left.largest_tension_MPa =
-        std::max(left.largest_tension_MPa, relaxing.largest_tension_Pa() * 1e-6);
-    left.largest_surface_MPa = std::max(left.largest_surface_MPa, relaxing.surface_Pa() * 1e-6);
+        std::max(left.largest_tension_MPa, relaxing.peak_tension_Pa() * 1e-6);
+    left.largest_surface_MPa =
+        std::max(left.largest_surface_MPa, relaxing.peak_surface_Pa() * 1e-6);
     left.net_Pa = std::max(left.net_Pa, std::abs(relaxing.net_stress_Pa()));
   }
   left.surface_MPa = relaxing.surface_Pa() * 1e-6;
