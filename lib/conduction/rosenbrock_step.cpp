@@ -293,10 +293,10 @@ double RosenbrockStep::change_through_faces(const ArrayXd& change_J_per_kg) cons
 }
 
 /// factor times the sum of the first `count` increments with these weights.
-template <int count, std::size_t size>
+template <std::size_t count, std::size_t size>
 void RosenbrockStep::sum_of_increments(const double (&weight)[size], double factor, ArrayXd& sum) {
-  double scaled[count];
-  const double* increment[count];
+  std::array<double, count> scaled;
+  std::array<const double*, count> increment;
   for (std::size_t j = 0; j < count; ++j) {
     scaled[j] = factor * weight[j];
     increment[j] = increment_J_per_kg_[j].data();
@@ -305,7 +305,7 @@ void RosenbrockStep::sum_of_increments(const double (&weight)[size], double fact
   const Index n = sum.size();
   for (Index i = 0; i < n; ++i) {
     double value = 0.0;
-    for (int j = 0; j < count; ++j) value += scaled[j] * increment[j][i];
+    for (std::size_t j = 0; j < count; ++j) value += scaled[j] * increment[j][i];
     to[i] = value;
   }
 }
@@ -358,7 +358,6 @@ void RosenbrockStep::run_stage(const Drift& drift) {
 }
 
 double RosenbrockStep::attempt(double dt_s, double kiln_slope_K_per_s) {
-  const Index last = body_->nodes() - 1;
   build_matrix(gamma * dt_s);
 
   const double kiln_capacity = body_->heat_capacity_J_per_kg_K().at(kiln_K_);
