@@ -17,16 +17,6 @@ constexpr double level_K = 0.25;                // a stretch that moves less is 
 constexpr double search_below_strain_K = 60.0;  // a hold farther below the strain point is none
 constexpr double search_above_annealing_K = 60.0;
 
-/// The program, and after it the kiln's own fall to the room and a wait that evens any casting out.
-Program with_fall_to_room(const Program& program, const Casting& casting, const Firing& firing) {
-  Program whole = program;
-  const Temperature end = firing.room + above_room;
-  const Temperature last = program.steps.back().target;
-  const Duration wait = rules::time_to_even_out(casting.governing_shape());
-  whole.steps.push_back({.target = std::min(end, last), .pace = AsFastAsPossible{}, .hold = wait});
-  return whole;
-}
-
 std::optional<AnnealHold> find_hold(const AirCurve& air, const Glass& glass) {
   const double strain_K = glass.strain_point.value.in_K();
   const double annealing_K = glass.annealing_point.value.in_K();
@@ -117,6 +107,15 @@ void share_out(Measured& measured) {
 }
 
 }  // namespace
+
+Program with_fall_to_room(const Program& program, const Casting& casting, const Firing& firing) {
+  Program whole = program;
+  const Temperature end = firing.room + above_room;
+  const Temperature last = program.steps.back().target;
+  const Duration wait = rules::time_to_even_out(casting.governing_shape());
+  whole.steps.push_back({.target = std::min(end, last), .pace = AsFastAsPossible{}, .hold = wait});
+  return whole;
+}
 
 Temperature start_of(const Program& program, const Firing& firing) {
   return program.start.value_or(firing.from);

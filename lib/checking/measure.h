@@ -90,6 +90,9 @@ Measured measure(const Casting& casting,
                  const Firing& firing,
                  const SimulationSettings& settings = {});
 
+/// The program, and after it the kiln's own fall to the room and a wait that evens any casting out.
+Program with_fall_to_room(const Program& program, const Casting& casting, const Firing& firing);
+
 /// Where the glass is when a program begins: its start row, else where the firing begins.
 Temperature start_of(const Program& program, const Firing& firing);
 

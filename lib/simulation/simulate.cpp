@@ -2,68 +2,17 @@
 
 #include <algorithm>
 #include <cmath>
-#include <variant>
 
 #include "conduction/solve.h"
+#include "simulation/solid_model.h"
 #include "stress/elastic.h"
 #include "stress/relaxing_body.h"
-#include "stress/surface_tension.h"
 
 namespace thickset {
 namespace {
 
 using conduction::Body;
 using conduction::Face;
-using conduction::Solid;
-
-struct Model {
-  Solid solid;
-  double extent_m;
-  double exchange_factor = 1.0;
-  stress::Support support = stress::Support::free;
-  bool symmetric = true;
-  double surface_tension_factor = 1.0;  ///< what the shape's surface has more than the slab's
-};
-
-Length slab_for(const EquivalentSlabs& equivalents, Respect respect) {
-  switch (respect) {
-    case Respect::steady_difference: return equivalents.steady_difference;
-    case Respect::slowest_mode: return equivalents.slowest_mode;
-    case Respect::permanent_tension: return equivalents.permanent_tension;
-  }
-  return equivalents.steady_difference;
-}
-
-Model model_of(const Shape& shape, Respect respect) {
-  if (const auto* rod = std::get_if<Rod>(&shape)) {
-    return {.solid = Solid::cylinder, .extent_m = 0.5 * rod->diameter.in_m()};
-  }
-  if (const auto* ball = std::get_if<Ball>(&shape)) {
-    return {.solid = Solid::sphere, .extent_m = 0.5 * ball->diameter.in_m()};
-  }
-  if (const auto* slab = std::get_if<Slab>(&shape)) {
-    const double thickness_m = slab->thickness.in_m();
-    if (slab->faces == Faces::both) return {.solid = Solid::slab, .extent_m = 0.5 * thickness_m};
-    return {
-        .solid = Solid::slab,
-        .extent_m = thickness_m,
-        .support = slab->faces == Faces::one_held ? stress::Support::held : stress::Support::free,
-        .symmetric = false};
-  }
-  const EquivalentSlabs equivalents = equivalent_slabs(shape);
-  const double half_m = 0.5 * slab_for(equivalents, respect).in_m();
-  return {.solid = Solid::slab,
-          .extent_m = half_m,
-          .exchange_factor = half_m / volume_to_surface(shape).in_m(),
-          .surface_tension_factor = stress::surface_tension_factor(shape)};
-}
-
-/// A slab's rows of the mass matrix are of fourth order in the spacing, a rod's and ball's of
-/// second.
-int default_nodes(const Model& model) {
-  const bool half_a_slab = model.solid == Solid::slab && model.symmetric;
-  return half_a_slab ? 11 : 21;
-}
 
 /// Largest |y| over a step whose ends have values y0, y1 and slopes s0, s1 (per step): the cubic
 /// through them, at its ends and its turning points.
@@ -103,37 +52,20 @@ History simulate(const Casting& casting,
                  Respect respect,
                  const SimulationSettings& settings) {
   const Glass& glass = casting.glass;
-  const Model model = model_of(casting.governing_shape(), respect);
-  const int nodes = settings.nodes.value_or(default_nodes(model));
-  const Body body{model.solid,
-                  model.extent_m,
-                  nodes,
-                  glass.conductivity_W_per_m_K.value,
-                  glass.heat_capacity_J_per_kg_K.value,
-                  glass.density_kg_per_m3.value};
-  Face outer = Face::exchange(kiln.film_coefficient_W_per_m2_K, kiln.emissivity);
-  outer.exchange_factor = model.exchange_factor;
+  const SolidModel model{casting, kiln, respect, settings.nodes};
+  const Body& body = model.body();
+  const Eigen::Index nodes = body.nodes();
   conduction::Solver solver{body,
                             Face::insulated(),
-                            outer,
+                            model.outer(),
                             air,
                             Eigen::ArrayXd::Constant(nodes, start.in_K()),
                             {.tolerance_K = settings.tolerance_K}};
 
   const Eigen::Index last = nodes - 1;
   const double biaxial_Pa_per_K = glass.biaxial_stress_Pa_per_K();
-  RelaxationLaw law = glass.relaxation;
-  law.bulk = settings.bulk.value_or(law.bulk);
-  stress::RelaxingBody relaxing{body,
-                                law,
-                                {.shear_modulus_Pa = glass.shear_modulus_Pa(),
-                                 .poisson_ratio = glass.poisson_ratio.value,
-                                 .expansion_per_K = glass.expansion_per_K.value,
-                                 .liquid_expansion_per_K = glass.liquid_expansion_per_K.value},
-                                model.support,
-                                model.symmetric,
-                                solver.T_K(),
-                                settings.relaxation};
+  stress::RelaxingBody relaxing = model.relaxing_body(
+      settings.bulk.value_or(glass.relaxation.bulk), solver.T_K(), settings.relaxation);
   History history;
   history.rows.reserve(512);
   const double start_K = start.in_K();
@@ -168,7 +100,7 @@ History simulate(const Casting& casting,
                       .dt_s = dt_s});
     history.net_stress_Pa = std::max(history.net_stress_Pa, std::abs(relaxing.net_stress_Pa()));
     const stress::ElasticStress elastic =
-        stress::elastic_stress(body, T_K, biaxial_Pa_per_K, model.support, model.symmetric);
+        stress::elastic_stress(body, T_K, biaxial_Pa_per_K, model.support(), model.symmetric());
     history.rows.push_back(
         {.time_s = solver.time_s(),
          .kiln_K = solver.kiln_K(),
@@ -179,7 +111,7 @@ History simulate(const Casting& casting,
          .surface_Pa = relaxing.surface_Pa(),
          .centre_Pa = relaxing.centre_Pa(),
          .tension_Pa = std::max(relaxing.peak_tension_Pa(),
-                                model.surface_tension_factor * relaxing.peak_surface_Pa()),
+                                model.surface_tension_factor() * relaxing.peak_surface_Pa()),
          .surface_fictive_K = relaxing.surface_fictive_K(),
          .centre_fictive_K = relaxing.centre_fictive_K(),
          .elastic_surface_Pa = elastic.surface_Pa,

@@ -4,19 +4,13 @@
 #include "kiln/kiln.h"
 #include "simulation/casting.h"
 #include "simulation/history.h"
+#include "simulation/solid_model.h"
 #include "stress/relaxing_body.h"
 #include "units/temperature.h"
 
 #include <optional>
 
 namespace thickset {
-
-/// Which behaviour of the casting a simulation must get right; see EquivalentSlabs.
-enum class Respect {
-  steady_difference,  ///< temperature differences and temporary tension
-  slowest_mode,       ///< how long arriving and evening take
-  permanent_tension,  ///< the permanent stress at the centre
-};
 
 struct SimulationSettings {
   double tolerance_K = 0.02;   ///< of the time steps; see conduction::SolveSettings
