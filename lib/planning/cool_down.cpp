@@ -63,7 +63,8 @@ CoolDown::State CoolDown::at_hold_end(Respect respect,
   return state;
 }
 
-CoolDown::Outcome CoolDown::run(std::span<const PlannedStage> stages) const {
+CoolDown::Outcome CoolDown::run(std::span<const PlannedStage> stages,
+                                std::optional<std::size_t> only) const {
   Program program;
   program.start = hold_;
   for (const PlannedStage& stage : stages) {
@@ -79,6 +80,7 @@ CoolDown::Outcome CoolDown::run(std::span<const PlannedStage> stages) const {
   }
   for (const State& state : states_) {
     std::vector<stress::RelaxingBody> bodies = state.of_bulk;
+    if (only) bodies = {state.of_bulk[*only]};
     Solver solver{state.model.body(), Face::insulated(), state.model.outer(), air, state.T_K};
     const double surface_factor = state.model.surface_tension_factor();
     while (solver.advance()) {
@@ -92,9 +94,11 @@ CoolDown::Outcome CoolDown::run(std::span<const PlannedStage> stages) const {
       }
     }
     if (&state != &states_.back()) continue;  // permanent stress is the last one's
-    for (const stress::RelaxingBody& body : bodies) {
-      outcome.permanent_Pa =
-          std::max({outcome.permanent_Pa, body.centre_Pa(), body.stress_Pa().maxCoeff()});
+    for (std::size_t i = 0; i < bodies.size(); ++i) {
+      const double left_Pa = std::max(bodies[i].centre_Pa(), bodies[i].stress_Pa().maxCoeff());
+      if (left_Pa <= outcome.permanent_Pa) continue;
+      outcome.permanent_Pa = left_Pa;
+      outcome.governing = only.value_or(i);
     }
   }
   return outcome;

@@ -1,5 +1,6 @@
 #pragma once
 
+#include <optional>
 #include <span>
 #include <vector>
 
@@ -25,10 +26,13 @@ class CoolDown {
 
   struct Outcome {
     double permanent_Pa = 0.0;       ///< largest tension left in the middle, of all treatments
+    std::size_t governing = 0;       ///< the treatment that leaves it
     std::vector<double> tension_Pa;  ///< largest anywhere in each stage, of all treatments
     double time_s = 0.0;  ///< from the end of the hold until the kiln is at the last target
   };
-  Outcome run(std::span<const PlannedStage> stages) const;
+  /// only: one treatment instead of all.
+  Outcome run(std::span<const PlannedStage> stages,
+              std::optional<std::size_t> only = std::nullopt) const;
 
   Temperature hold() const { return hold_; }
 

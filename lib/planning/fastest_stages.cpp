@@ -2,11 +2,10 @@
 
 #include <algorithm>
 #include <cmath>
-#include <optional>
+#include <limits>
 #include <span>
 
 #include "numerics/simplex_search.h"
-#include "planning/partition.h"
 #include "stress/permanent_estimate.h"
 #include "stress/retardation.h"
 #include "stress/surface_tension.h"
@@ -21,7 +20,7 @@ constexpr double sets_below_strain_K = 220.0;  // nothing worth a band sets belo
 constexpr double of_natural_rate = 0.95;       // of the kiln's own fall that a stage may ask
 constexpr double faster = 1.1;                 // of a band or stage, to see what it leaves
 constexpr double most_change = 1.6;            // of a rate in one correction
-constexpr int most_corrections = 8;
+constexpr int most_corrections = 5;
 constexpr int most_balancings = 3;
 constexpr double balanced = 0.03;          // of a limit: the rest is made up for to first order
 constexpr double search_tolerance = 2e-3;  // of the time, over the simplex
@@ -111,35 +110,41 @@ std::vector<PlannedStage> FastestStages::stages_of(const Course& course) const {
   return stages;
 }
 
+std::vector<Band> FastestStages::bands() const {
+  std::vector<Band> bands;
+  double from_K = cool_down_->hold().in_K();
+  for (std::size_t i = 0; i < band_to_K_.size(); ++i) {
+    const bool last = i + 1 == band_to_K_.size();
+    bands.push_back({from_K - band_to_K_[i],
+                     left_per_rate_Pa_s_per_K_[i],
+                     std::min(fastest_of_kiln_K_per_s(from_K, band_to_K_[i], last),
+                              tension_scale_ * fastest_by_estimate_K_per_s(from_K))});
+    from_K = band_to_K_[i];
+  }
+  return bands;
+}
+
 /// Runs the best many-banded cool-down of the first guess and makes one band after the other
 /// faster.
 void FastestStages::measure_bands() {
   const std::size_t n = band_to_K_.size();
-  const auto course_of = [&] {
-    std::vector<Band> bands;
-    double from_K = cool_down_->hold().in_K();
-    for (std::size_t i = 0; i < n; ++i) {
-      bands.push_back({from_K - band_to_K_[i],
-                       left_per_rate_Pa_s_per_K_[i],
-                       std::min(fastest_of_kiln_K_per_s(from_K, band_to_K_[i], i + 1 == n),
-                                tension_scale_ * fastest_by_estimate_K_per_s(from_K))});
-      from_K = band_to_K_[i];
-    }
+  const auto best_course = [&] {
     Course course{band_to_K_, {}};
-    for (const BandGroup& group : quickest_groups(bands, static_cast<int>(n), allowed_Pa_)) {
+    for (const BandGroup& group : quickest_groups(bands(), static_cast<int>(n), allowed_Pa_)) {
       course.rate_K_per_s.push_back(group.rate_K_per_s);
     }
     return course;
   };
-  Course course = course_of();
-  const CoolDown::Outcome base = run(course);
+  const Course course = best_course();
+  governing_ = run(course).governing;
+  const CoolDown::Outcome base = quick_run(course);
   std::vector<double> slope(n);
   double accounted = 0.0;
   for (std::size_t i = 0; i < n; ++i) {
     Course changed = course;
     changed.rate_K_per_s[i] *= faster;
-    slope[i] =
-        (run(changed).permanent_Pa - base.permanent_Pa) / ((faster - 1.0) * course.rate_K_per_s[i]);
+    slope[i] = (quick_run(changed).permanent_Pa - base.permanent_Pa) /
+               ((faster - 1.0) * course.rate_K_per_s[i]);
     accounted += slope[i] * course.rate_K_per_s[i];
   }
   // What is left is homogeneous in the rates but for the shift of where it sets: scaled to the
@@ -148,12 +153,11 @@ void FastestStages::measure_bands() {
   for (std::size_t i = 0; i < n; ++i) left_per_rate_Pa_s_per_K_[i] = scale * slope[i];
   const double run_out_Pa = base.tension_Pa[n - 1];
   if (run_out_Pa > 0.0) {
-    const double limited_K_per_s = fastest_by_estimate_K_per_s(from_K(course, n - 1));
+    const double estimated_K_per_s = fastest_by_estimate_K_per_s(from_K(course, n - 1));
     tension_scale_ = std::clamp(
-        course.rate_K_per_s[n - 1] / limited_K_per_s * tension_Pa_ / run_out_Pa, 0.5, 2.0);
+        course.rate_K_per_s[n - 1] / estimated_K_per_s * tension_Pa_ / run_out_Pa, 0.5, 2.0);
   }
-  course = course_of();
-  least_time_s_ = run(course).time_s;
+  least_time_s_ = quick_run(best_course()).time_s;
 }
 
 /// Rates at which the course, its ends kept, is quickest: with a price on what is left, from its
@@ -209,7 +213,7 @@ double FastestStages::balanced_time_s(Course& course) const {
   };
   double time_s = 0.0;
   for (int i = 0; i < most_balancings; ++i) {
-    const CoolDown::Outcome outcome = run(course);
+    const CoolDown::Outcome outcome = quick_run(course);
     const double left = outcome.permanent_Pa / allowed_Pa_;
     const double pulled = outcome.tension_Pa[last] / tension_Pa_;
     time_s = outcome.time_s + stage_s(slow) * (left - 1.0);
@@ -279,54 +283,76 @@ void FastestStages::search(Course& course) const {
   course = unpack(best);
 }
 
-/// Where searches begin: the best cut by the measured bands, and the best cut of one stage fewer
-/// with a quick first stage above it, down to just above the strain point.
-std::vector<FastestStages::Course> FastestStages::starts(int stages) const {
-  std::vector<Band> bands;
-  double from = cool_down_->hold().in_K();
-  for (std::size_t i = 0; i < band_to_K_.size(); ++i) {
-    bands.push_back(
-        {from - band_to_K_[i],
-         left_per_rate_Pa_s_per_K_[i],
-         std::min(fastest_of_kiln_K_per_s(from, band_to_K_[i], i + 1 == band_to_K_.size()),
-                  tension_scale_ * fastest_by_estimate_K_per_s(from))});
-    from = band_to_K_[i];
-  }
+/// Where searches may begin: the best cut by the measured bands, the same of one stage fewer with a
+/// quick first stage above it down to just above the strain point, and what was found with one
+/// stage fewer, its longest stage halved.
+std::vector<FastestStages::Course> FastestStages::starts(int stages,
+                                                         const Course* one_fewer) const {
+  const std::vector<Band> all = bands();
+  const double hold_K = cool_down_->hold().in_K();
   const auto cut = [&](int groups) {
     Course course;
-    for (const BandGroup& group : quickest_groups(bands, groups, allowed_Pa_)) {
+    for (const BandGroup& group : quickest_groups(all, groups, allowed_Pa_)) {
       course.to_K.push_back(band_to_K_[group.end - 1]);
       course.rate_K_per_s.push_back(group.rate_K_per_s);
     }
     return course;
   };
-  const int most = static_cast<int>(bands.size());
-  std::vector<Course> found{cut(std::min(stages, most))};
-  if (stages < 3 || stages > most) return found;
+  std::vector<Course> found{cut(stages)};
+  if (stages < 3) return found;
+
   Course quick_first = cut(stages - 1);
   const double first_to_K = casting_->glass.strain_point.value.in_K() + above_strain_K;
   if (quick_first.to_K.front() < first_to_K - narrowest_stage_K &&
-      first_to_K < cool_down_->hold().in_K() - narrowest_stage_K) {
-    const double quick = quick_first.rate_K_per_s.front() * quick_first_rate;
+      first_to_K < hold_K - narrowest_stage_K) {
+    const double rate = std::min(quick_first.rate_K_per_s.front() * quick_first_rate,
+                                 fastest_of_kiln_K_per_s(hold_K, first_to_K, false));
     quick_first.to_K.insert(quick_first.to_K.begin(), first_to_K);
-    quick_first.rate_K_per_s.insert(
-        quick_first.rate_K_per_s.begin(),
-        std::min(quick, fastest_of_kiln_K_per_s(cool_down_->hold().in_K(), first_to_K, false)));
+    quick_first.rate_K_per_s.insert(quick_first.rate_K_per_s.begin(), rate);
     found.push_back(quick_first);
+  }
+  if (one_fewer) {
+    Course halved = *one_fewer;
+    std::size_t longest = 0;
+    const auto time_s = [&](std::size_t i) {
+      return (from_K(halved, i) - halved.to_K[i]) / halved.rate_K_per_s[i];
+    };
+    for (std::size_t i = 1; i < halved.size(); ++i) {
+      if (time_s(i) > time_s(longest)) longest = i;
+    }
+    const double middle_K = 0.5 * (from_K(halved, longest) + halved.to_K[longest]);
+    const auto at = static_cast<std::ptrdiff_t>(longest);
+    halved.to_K.insert(halved.to_K.begin() + at, middle_K);
+    halved.rate_K_per_s.insert(halved.rate_K_per_s.begin() + at, halved.rate_K_per_s[longest]);
+    found.push_back(halved);
   }
   return found;
 }
 
-FastestStages::Found FastestStages::with(int most_stages) const {
-  std::optional<Found> best;
-  for (Course course : starts(most_stages)) {
+std::vector<FastestStages::Found> FastestStages::up_to(int most_stages) const {
+  std::vector<Found> all;
+  Course previous;
+  const int most = std::min(most_stages, static_cast<int>(band_to_K_.size()));
+  for (int stages = 1; stages <= most; ++stages) {
+    const bool first = all.empty();
+    Course course;
+    double least_s = std::numeric_limits<double>::infinity();
+    for (Course start : starts(stages, first ? nullptr : &previous)) {
+      const double time_s = balanced_time_s(start);
+      if (time_s < least_s) course = start;
+      least_s = std::min(least_s, time_s);
+    }
     if (course.size() > 1) search(course);
     const CoolDown::Outcome outcome = correct_rates(course);
     const bool keeps = outcome.permanent_Pa <= (1.0 + aim_band) * allowed_Pa_;
-    const bool better = !best || (keeps && outcome.time_s < best->outcome.time_s);
-    if (better) best = Found{stages_of(course), outcome};
+    if (first || (keeps && outcome.time_s < all.back().outcome.time_s)) {
+      all.push_back({stages_of(course), outcome});
+      previous = course;
+    } else {
+      all.push_back(all.back());  // one stage more gains nothing
+    }
   }
-  return *best;
+  return all;
 }
 
 }  // namespace thickset

@@ -4,6 +4,7 @@
 
 #include "checking/limits.h"
 #include "planning/cool_down.h"
+#include "planning/partition.h"
 
 namespace thickset {
 
@@ -31,12 +32,12 @@ class FastestStages {
                 const Limits& limits,
                 const StageBounds& bounds);
 
-  /// At most this many stages; fewer where more gain nothing to speak of.
   struct Found {
     std::vector<PlannedStage> stages;
     CoolDown::Outcome outcome;
   };
-  Found with(int most_stages) const;
+  /// The quickest found in 1, 2, ... up to so many stages; more are never slower.
+  std::vector<Found> up_to(int most_stages) const;
 
   /// Time of the many-banded cool-down, which no number of stages gets below by much.
   double least_time_s() const { return least_time_s_; }
@@ -48,6 +49,10 @@ class FastestStages {
   };
   std::vector<PlannedStage> stages_of(const Course& course) const;
   CoolDown::Outcome run(const Course& course) const { return cool_down_->run(stages_of(course)); }
+  /// Under the treatment that governed the many-banded cool-down alone.
+  CoolDown::Outcome quick_run(const Course& course) const {
+    return cool_down_->run(stages_of(course), governing_);
+  }
   double from_K(const Course& course, std::size_t stage) const {
     return stage == 0 ? cool_down_->hold().in_K() : course.to_K[stage - 1];
   }
@@ -58,7 +63,8 @@ class FastestStages {
   CoolDown::Outcome correct_rates(Course& course) const;
   double balanced_time_s(Course& course) const;
   void search(Course& course) const;
-  std::vector<Course> starts(int stages) const;
+  std::vector<Course> starts(int stages, const Course* one_fewer) const;
+  std::vector<Band> bands() const;
 
   const Casting* casting_;
   const CoolDown* cool_down_;
@@ -68,6 +74,7 @@ class FastestStages {
   StageEstimate estimate_;
   std::vector<double> band_to_K_;
   std::vector<double> left_per_rate_Pa_s_per_K_;
+  std::size_t governing_ = 0;
   double tension_scale_ = 1.0;  ///< rate that pulls the limit over the estimate of it
   double least_time_s_ = 0.0;
 };
