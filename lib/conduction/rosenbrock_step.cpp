@@ -56,8 +56,8 @@ constexpr int most_corrections = 20;
 /// The parabola of the step's start and one correction by Newton's method, within one piece of
 /// either law; the arrays do not overlap, so that compilers can make vector code of it.
 void correct_once(Index n,
-                  const ThermalLaw::WholePiece& c,
-                  const ThermalLaw::WholePiece& k,
+                  const ThermalLaw::WholePiece& capacity_piece,
+                  const ThermalLaw::WholePiece& conductivity_piece,
                   const double* __restrict wanted_J_per_kg,
                   const double* __restrict enthalpy_J_per_kg,
                   const double* __restrict start_K,
@@ -66,17 +66,19 @@ void correct_once(Index n,
                   double* __restrict T_K,
                   double* __restrict change_K,
                   double* __restrict kirchhoff_W_per_m) {
-  const ThermalLaw::Piece cp = c.piece;
-  const ThermalLaw::Piece kp = k.piece;
+  const ThermalLaw::Piece cp = capacity_piece.piece;
+  const ThermalLaw::Piece kp = conductivity_piece.piece;
   for (Index i = 0; i < n; ++i) {
     const double linear_K = (wanted_J_per_kg[i] - enthalpy_J_per_kg[i]) * by_capacity_kg_K_per_J[i];
     const double guess_K = start_K[i] + linear_K * (1.0 - bend_per_K[i] * linear_K);
     const double inverse = 1.0 / guess_K;
     const double capacity = cp.a + cp.b * guess_K + cp.c * inverse * inverse;
-    const double enthalpy = c.offset + (cp.a + 0.5 * cp.b * guess_K) * guess_K - cp.c * inverse;
+    const double enthalpy =
+        capacity_piece.offset + (cp.a + 0.5 * cp.b * guess_K) * guess_K - cp.c * inverse;
     change_K[i] = (wanted_J_per_kg[i] - enthalpy) / capacity;
     T_K[i] = guess_K + change_K[i];
-    kirchhoff_W_per_m[i] = k.offset + (kp.a + 0.5 * kp.b * T_K[i]) * T_K[i] - kp.c / T_K[i];
+    kirchhoff_W_per_m[i] =
+        conductivity_piece.offset + (kp.a + 0.5 * kp.b * T_K[i]) * T_K[i] - kp.c / T_K[i];
   }
 }
 
@@ -125,14 +127,14 @@ RosenbrockStep::RosenbrockStep(const Body& body, const Face& inner, const Face& 
 void RosenbrockStep::temperatures(const ArrayXd& enthalpy_J_per_kg, ArrayXd& T_K) {
   const ThermalLaw& heat_capacity = body_->heat_capacity_J_per_kg_K();
   const ThermalLaw& conductivity = body_->conductivity_W_per_m_K();
-  const ThermalLaw::WholePiece& c = heat_capacity.piece_at(T_now_K_(0));
-  const ThermalLaw::WholePiece& k = conductivity.piece_at(T_now_K_(0));
+  const ThermalLaw::WholePiece& c_piece = heat_capacity.piece_at(T_now_K_(0));
+  const ThermalLaw::WholePiece& k_piece = conductivity.piece_at(T_now_K_(0));
   const Index n = T_K.size();
   ArrayXd& change_K = past_J_per_kg_;  // free until the stage sums its past
   // Nearly always one piece of either law covers all nodes: a loop without branches.
   correct_once(n,
-               c,
-               k,
+               c_piece,
+               k_piece,
                enthalpy_J_per_kg.data(),
                enthalpy_now_J_per_kg_.data(),
                T_now_K_.data(),
@@ -142,7 +144,7 @@ void RosenbrockStep::temperatures(const ArrayXd& enthalpy_J_per_kg, ArrayXd& T_K
                change_K.data(),
                kirchhoff_W_per_m_.data());
   const auto done = [&](double T, double change) {
-    return std::abs(change) <= last_correction_K && c.covers(T) && k.covers(T);
+    return std::abs(change) <= last_correction_K && c_piece.covers(T) && k_piece.covers(T);
   };
   for (Index i = 0; i < n; ++i) {
     if (done(T_K(i), change_K(i))) continue;
@@ -293,10 +295,10 @@ double RosenbrockStep::change_through_faces(const ArrayXd& change_J_per_kg) cons
 }
 
 /// factor times the sum of the first `count` increments with these weights.
-template <int count, std::size_t size>
+template <std::size_t count, std::size_t size>
 void RosenbrockStep::sum_of_increments(const double (&weight)[size], double factor, ArrayXd& sum) {
-  double scaled[count];
-  const double* increment[count];
+  std::array<double, count> scaled;
+  std::array<const double*, count> increment;
   for (std::size_t j = 0; j < count; ++j) {
     scaled[j] = factor * weight[j];
     increment[j] = increment_J_per_kg_[j].data();
@@ -305,7 +307,7 @@ void RosenbrockStep::sum_of_increments(const double (&weight)[size], double fact
   const Index n = sum.size();
   for (Index i = 0; i < n; ++i) {
     double value = 0.0;
-    for (int j = 0; j < count; ++j) value += scaled[j] * increment[j][i];
+    for (std::size_t j = 0; j < count; ++j) value += scaled[j] * increment[j][i];
     to[i] = value;
   }
 }
@@ -358,7 +360,6 @@ void RosenbrockStep::run_stage(const Drift& drift) {
 }
 
 double RosenbrockStep::attempt(double dt_s, double kiln_slope_K_per_s) {
-  const Index last = body_->nodes() - 1;
   build_matrix(gamma * dt_s);
 
   const double kiln_capacity = body_->heat_capacity_J_per_kg_K().at(kiln_K_);

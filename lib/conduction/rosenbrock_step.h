@@ -68,7 +68,7 @@ class RosenbrockStep {
   };
   template <int stage>
   void run_stage(const Drift& drift);
-  template <int count, std::size_t size>
+  template <std::size_t count, std::size_t size>
   void sum_of_increments(const double (&weight)[size], double factor, Eigen::ArrayXd& sum);
   bool fixed_inside() const { return inner_.kind == Face::Kind::prescribed; }
   bool fixed_outside() const { return outer_.kind == Face::Kind::prescribed; }
