@@ -56,8 +56,8 @@ constexpr int most_corrections = 20;
 /// The parabola of the step's start and one correction by Newton's method, within one piece of
 /// either law; the arrays do not overlap, so that compilers can make vector code of it.
 void correct_once(Index n,
-                  const ThermalLaw::WholePiece& capacity_piece,
-                  const ThermalLaw::WholePiece& conductivity_piece,
+                  const ThermalLaw::WholePiece& capacity_law,
+                  const ThermalLaw::WholePiece& conductivity_law,
                   const double* __restrict wanted_J_per_kg,
                   const double* __restrict enthalpy_J_per_kg,
                   const double* __restrict start_K,
@@ -66,19 +66,19 @@ void correct_once(Index n,
                   double* __restrict T_K,
                   double* __restrict change_K,
                   double* __restrict kirchhoff_W_per_m) {
-  const ThermalLaw::Piece cp = capacity_piece.piece;
-  const ThermalLaw::Piece kp = conductivity_piece.piece;
+  const ThermalLaw::Piece cp = capacity_law.piece;
+  const ThermalLaw::Piece kp = conductivity_law.piece;
   for (Index i = 0; i < n; ++i) {
     const double linear_K = (wanted_J_per_kg[i] - enthalpy_J_per_kg[i]) * by_capacity_kg_K_per_J[i];
     const double guess_K = start_K[i] + linear_K * (1.0 - bend_per_K[i] * linear_K);
     const double inverse = 1.0 / guess_K;
     const double capacity = cp.a + cp.b * guess_K + cp.c * inverse * inverse;
     const double enthalpy =
-        capacity_piece.offset + (cp.a + 0.5 * cp.b * guess_K) * guess_K - cp.c * inverse;
+        capacity_law.offset + (cp.a + 0.5 * cp.b * guess_K) * guess_K - cp.c * inverse;
     change_K[i] = (wanted_J_per_kg[i] - enthalpy) / capacity;
     T_K[i] = guess_K + change_K[i];
     kirchhoff_W_per_m[i] =
-        conductivity_piece.offset + (kp.a + 0.5 * kp.b * T_K[i]) * T_K[i] - kp.c / T_K[i];
+        conductivity_law.offset + (kp.a + 0.5 * kp.b * T_K[i]) * T_K[i] - kp.c / T_K[i];
   }
 }
 
@@ -127,14 +127,14 @@ RosenbrockStep::RosenbrockStep(const Body& body, const Face& inner, const Face& 
 void RosenbrockStep::temperatures(const ArrayXd& enthalpy_J_per_kg, ArrayXd& T_K) {
   const ThermalLaw& heat_capacity = body_->heat_capacity_J_per_kg_K();
   const ThermalLaw& conductivity = body_->conductivity_W_per_m_K();
-  const ThermalLaw::WholePiece& c_piece = heat_capacity.piece_at(T_now_K_(0));
-  const ThermalLaw::WholePiece& k_piece = conductivity.piece_at(T_now_K_(0));
+  const ThermalLaw::WholePiece& capacity_law = heat_capacity.piece_at(T_now_K_(0));
+  const ThermalLaw::WholePiece& conductivity_law = conductivity.piece_at(T_now_K_(0));
   const Index n = T_K.size();
   ArrayXd& change_K = past_J_per_kg_;  // free until the stage sums its past
   // Nearly always one piece of either law covers all nodes: a loop without branches.
   correct_once(n,
-               c_piece,
-               k_piece,
+               capacity_law,
+               conductivity_law,
                enthalpy_J_per_kg.data(),
                enthalpy_now_J_per_kg_.data(),
                T_now_K_.data(),
@@ -144,7 +144,8 @@ void RosenbrockStep::temperatures(const ArrayXd& enthalpy_J_per_kg, ArrayXd& T_K
                change_K.data(),
                kirchhoff_W_per_m_.data());
   const auto done = [&](double T, double change) {
-    return std::abs(change) <= last_correction_K && c_piece.covers(T) && k_piece.covers(T);
+    return std::abs(change) <= last_correction_K && capacity_law.covers(T) &&
+           conductivity_law.covers(T);
   };
   for (Index i = 0; i < n; ++i) {
     if (done(T_K(i), change_K(i))) continue;
