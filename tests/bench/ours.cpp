@@ -105,12 +105,8 @@ double retardation_nm_per_cm(const Settings& settings) {
       .poisson_ratio = relaxation.poisson_ratio,
       .expansion_per_K = relaxation.expansion_per_K,
       .liquid_expansion_per_K = relaxation.liquid_expansion_per_K};
-  stress::RelaxingBody relaxing{cooling.body,
-                                law,
-                                constants,
-                                stress::Support::free,
-                                true,
-                                cooling.start_K};
+  stress::RelaxingBody relaxing{
+      cooling.body, law, constants, stress::Support::free, true, cooling.start_K};
   conduction::Solver& solver = cooling.solver;
   while (solver.advance()) {
     relaxing.advance({.before_K = solver.T_before_K(),

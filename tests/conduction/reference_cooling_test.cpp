@@ -56,17 +56,16 @@ Peaks peaks_K(Eigen::Index nodes, const SolveSettings& settings = {}) {
   const AirCurve air = tail();
   Solver solver{
       body, Face::insulated(), Face::exchange(8.0, 0.9), air, uniform(body, 1073.15), settings};
-  const auto difference_K = [&] { return solver.T_K()(0) - solver.T_K()(nodes - 1); };
-  const auto slope_K_per_s = [&] {
-    return solver.dT_dt_K_per_s(0) - solver.dT_dt_K_per_s(nodes - 1);
+  const auto across = [](const Eigen::ArrayXd& values) {
+    return values(0) - values(values.size() - 1);
   };
   Peaks peaks{};
-  double d0_K = difference_K();
-  double s0_K_per_s = slope_K_per_s();
   while (solver.advance()) {
     const double dt_s = solver.time_s() - solver.before_s();
-    const double d1_K = difference_K();
-    const double s1_K_per_s = slope_K_per_s();
+    const double d0_K = across(solver.T_before_K());
+    const double d1_K = across(solver.T_K());
+    const double s0_K_per_s = across(solver.slope_before_K_per_s());
+    const double s1_K_per_s = across(solver.slope_K_per_s());
     double& peak = peaks[solver.corner() - 1];
     constexpr int points = 32;
     for (int i = 0; i <= points; ++i) {
@@ -76,8 +75,6 @@ Peaks peaks_K(Eigen::Index nodes, const SolveSettings& settings = {}) {
                              x * y * dt_s * (y * s0_K_per_s - x * s1_K_per_s);
       peak = std::max(peak, std::abs(value_K));
     }
-    d0_K = d1_K;
-    s0_K_per_s = s1_K_per_s;
   }
   return peaks;
 }

@@ -238,8 +238,7 @@ TEST_CASE(
     law.mean_shear_time_s = 1e30;
     const Eigen::ArrayXd even_K = Eigen::ArrayXd::Constant(41, 500.0);
     const Eigen::ArrayXd curved_K = 400.0 + 60.0 * (1.0 - (body.position_m() / 0.03).square());
-    stress::RelaxingBody relaxing{
-        body, law, Case{}.constants, stress::Support::free, true, even_K};
+    stress::RelaxingBody relaxing{body, law, Case{}.constants, stress::Support::free, true, even_K};
     constexpr double dt_s = 3600.0;
     const Eigen::ArrayXd straight_K_per_s = (curved_K - even_K) / dt_s;
     relaxing.advance({.before_K = even_K,
@@ -263,8 +262,7 @@ TEST_CASE("glass that relaxes at once keeps no stress, however steep its tempera
     law.mean_shear_time_s = 1e-30;
     const Eigen::ArrayXd even_K = Eigen::ArrayXd::Constant(21, 900.0);
     const Eigen::ArrayXd curved_K = 800.0 + 90.0 * (1.0 - (body.position_m() / 0.03).square());
-    stress::RelaxingBody relaxing{
-        body, law, Case{}.constants, stress::Support::free, true, even_K};
+    stress::RelaxingBody relaxing{body, law, Case{}.constants, stress::Support::free, true, even_K};
     constexpr double dt_s = 3600.0;
     const Eigen::ArrayXd straight_K_per_s = (curved_K - even_K) / dt_s;
     relaxing.advance({.before_K = even_K,
