@@ -89,7 +89,7 @@ AirCurve ramp() {
   return {{{0.0, start_K, -1}, {cooling_s, kiln_end_K, 0}}};
 }
 
-/// Newton's last correction is taken to first order; what is left of the balance is its square.
+/// Of the heat exchanged.
 constexpr double rounding_of_balance = 1e-12;
 
 }  // namespace
