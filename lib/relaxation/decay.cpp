@@ -64,7 +64,7 @@ void exponents(Index n,
   for (Index i = 0; i < n; ++i) exponent[i] = -per_s * passed_s[i];
 }
 
-/// The mean, from what is left.
+/// The mean, from what is left; no number where z is nothing.
 void moving_mean(Index n,
                  double per_s,
                  const double* __restrict passed_s,
@@ -72,12 +72,21 @@ void moving_mean(Index n,
                  const double* __restrict left,
                  double* __restrict mean) {
   for (Index i = 0; i < n; ++i) {
-    const double z = passed_s[i] * per_s;
-    const double inverse = 1.0 / z;
+    const double inverse = 1.0 / (passed_s[i] * per_s);
     const double even = (1.0 - left[i]) * inverse;
-    const double whole = even - 0.5 * growth[i] * (1.0 + left[i] - 2.0 * even) * inverse;
-    const double series = even_mean(z) - growth[i] * growth_effect(z);
-    mean[i] = z < slow ? series : whole;
+    mean[i] = even - 0.5 * growth[i] * (1.0 + left[i] - 2.0 * even) * inverse;
+  }
+}
+
+/// The mean at those points of a moving term that are slow.
+void mend_slow(Index n,
+               double per_s,
+               const double* __restrict passed_s,
+               const double* __restrict growth,
+               double* __restrict mean) {
+  for (Index i = 0; i < n; ++i) {
+    const double z = passed_s[i] * per_s;
+    if (z < slow) mean[i] = even_mean(z) - growth[i] * growth_effect(z);
   }
 }
 
@@ -122,7 +131,9 @@ void Decays::over(const ReducedTime& reduced) {
   }
   left_.middleCols(first, moving) = exponent_.middleCols(first, moving).max(-longest_z).exp();
   for (Index term = first; term < last; ++term) {
-    moving_mean(n, per_s(term), passed_s, growth, left_.col(term).data(), mean_.col(term).data());
+    double* const mean = mean_.col(term).data();
+    moving_mean(n, per_s(term), passed_s, growth, left_.col(term).data(), mean);
+    if (reduced.shortest_s * per_s(term) < slow) mend_slow(n, per_s(term), passed_s, growth, mean);
   }
 }
 

@@ -7,11 +7,17 @@ namespace thickset::relaxation {
 namespace {
 
 // A guess of the fictive temperature better than this is used as it is: its error changes the
-// logarithm of the mean rate by half of activation (1 - x) / T_f^2, about 0.06 per kelvin.
-constexpr double good_guess_K = 0.02;
+// logarithm of the mean rate by half of activation (1 - x) / T_f^2, about 0.03 per kelvin, and like
+// that of the step itself falls with the square of the step.
+constexpr double good_guess_K = 1.0;
 constexpr int most_passes = 3;
 constexpr double highest_log_rate = 700.0;  // exp of it is the most a double holds
 constexpr double flat = 0.05;  // growth below which the series of a mean rate is exact to 1e-11
+
+/// Mean of exp(-y) for y going straight from 0 to x.
+inline double mean_of_flat(double x) {
+  return 1.0 - x * (1.0 / 2.0 - x * (1.0 / 6.0 - x * (1.0 / 24.0 - x * (1.0 / 120.0 - x / 720.0))));
+}
 
 /// One term at a step's end, and its share in the fictive temperature; the arrays do not overlap,
 /// so that compilers can make vector code of it.
@@ -80,19 +86,16 @@ double Structure::slowest_s(double coldest_K, double dt_s) const {
   return dt_s * std::exp(log_rate_at(coldest_K, std::min(fictive_K_.minCoeff(), coldest_K)));
 }
 
-/// Mean of exp(y) for y going straight from a to b: exp(b) (1 - exp(-(b - a)))/(b - a).
+// Mean of exp(y) for y going straight from a to b: exp(max) (1 - exp(-|b - a|))/|b - a|.
 void Structure::reduced_time(double dt_s) {
-  Eigen::ArrayXd& growth = reduced_.growth;
   Eigen::ArrayXd& passed_s = reduced_.passed_s;
+  Eigen::ArrayXd& growth = reduced_.growth;
   growth = (next_log_rate_ - log_rate_).abs();
-  passed_s =
-      dt_s * next_log_rate_.max(log_rate_).exp() *
-      (growth < flat)
-          .select(1.0 - growth * (1.0 / 2.0 -
-                                  growth * (1.0 / 6.0 -
-                                            growth * (1.0 / 24.0 -
-                                                      growth * (1.0 / 120.0 - growth / 720.0)))),
-                  (1.0 - (-growth).exp()) / growth);
+  passed_s = (1.0 - (-growth).exp()) / growth;
+  for (Eigen::Index i = 0; i < growth.size(); ++i) {
+    if (growth(i) < flat) passed_s(i) = mean_of_flat(growth(i));
+  }
+  passed_s *= dt_s * next_log_rate_.max(log_rate_).exp();
   growth = (next_log_rate_ - log_rate_).max(-1.0).min(1.0);
   reduced_.shortest_s = passed_s.minCoeff();
   reduced_.longest_s = passed_s.maxCoeff();
