@@ -120,7 +120,7 @@ TEST_CASE("the guess of the fictive temperature goes wrong with the square of th
   CHECK(std::abs(ratio - 4.0) <= 0.3);
 }
 
-TEST_CASE("steps of 4 K leave the fictive temperature within 0.02 K, and shorter ones converge") {
+TEST_CASE("steps of 4 K leave the fictive temperature within 0.03 K, and shorter ones converge") {
   const RelaxationLaw law;
   const double cooling_K_per_s = 30.0 / 3600.0;
   const double from_K = 880.0;
@@ -136,7 +136,7 @@ TEST_CASE("steps of 4 K leave the fictive temperature within 0.02 K, and shorter
   // Steps of 4, 2 and 1 K: its sign changes on the way.
   for (const int steps : {35, 70, 140}) {
     CAPTURE(steps);
-    CHECK(error_K(steps) <= 0.02);
+    CHECK(error_K(steps) <= 0.03);
   }
   for (const int steps : {280, 560}) {
     CAPTURE(error_K(steps));
