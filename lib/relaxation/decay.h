@@ -2,6 +2,8 @@
 
 #include <Eigen/Core>
 
+#include "glass/spectrum.h"
+
 namespace thickset::relaxation {
 
 /// How much reduced time passes at a number of points in a step, and how its pace changes.
@@ -14,23 +16,34 @@ struct ReducedTime {
       : passed_s{Eigen::ArrayXd::Zero(points)}, growth{Eigen::ArrayXd::Zero(points)} {}
 };
 
-/// What one exponential term makes of a step, z = reduced time over the term's time, of any size
-/// >= 0: what is left of before, exp(-z), and of what comes in evenly over the step, its mean over
-/// the clock's time; (1 - exp(-z))/z at an even pace, corrected to first order in the pace's growth
-/// (growth held within +-1). No loss where z is tiny. Source: notes/relaxation.md#structure.
+/// What the exponential terms of a spectrum make of a step, z = reduced time over the term's time,
+/// of any size >= 0: what is left of before, exp(-z), and of what comes in evenly over the step,
+/// its mean over the clock's time; (1 - exp(-z))/z at an even pace, corrected to first order in the
+/// pace's growth (growth held within +-1). No loss where z is tiny. Source:
+/// notes/relaxation.md#structure.
 ///
-/// Terms that do not move in the step, or are gone after it, cost no exponential.
-class Decay {
+/// Terms that hardly move in the step, or are gone after it, cost no exponential.
+class Decays {
  public:
-  explicit Decay(Eigen::Index points) : z_{points}, left_{points}, mean_{points} {}
+  /// time_s: from the quickest to the slowest.
+  Decays(Eigen::Index points, const RelaxationSpectrum::Terms& time_s);
 
-  void over(const ReducedTime& reduced, double time_s);
+  void over(const ReducedTime& reduced);
 
-  const Eigen::ArrayXd& left() const { return left_; }
-  const Eigen::ArrayXd& mean() const { return mean_; }
+  /// No term moves in a step that takes no more reduced time than this.
+  double still_s() const;
+  /// Whether that was so: left() and mean() of all terms are 1, and are not worked out.
+  bool still() const { return still_; }
+
+  /// Of one term, at each point.
+  const double* left(int term) const { return left_.col(term).data(); }
+  const double* mean(int term) const { return mean_.col(term).data(); }
 
  private:
-  Eigen::ArrayXd z_, left_, mean_;
+  RelaxationSpectrum::Terms time_s_;
+  bool still_ = true;
+  // Points, one more where they are odd in number, x terms.
+  Eigen::ArrayXXd exponent_, left_, mean_;
 };
 
 }  // namespace thickset::relaxation

@@ -47,20 +47,22 @@ class Structure {
             const Eigen::ArrayXd& fictive_K,
             Eigen::ArrayXd& log_rate) const;
   double log_rate_at(double T_K, double fictive_K) const;
+  void reduced_time(double dt_s);
   void relax(const Eigen::ArrayXd& T_K, double dt_s);
 
   RelaxationLaw law_;
+  RelaxationSpectrum::Terms share_of_term_{};
   Eigen::ArrayXd T_K_, fictive_K_;
   Eigen::ArrayXXd term_K_;  ///< nodes x terms
   Eigen::ArrayXd log_rate_;
   Eigen::ArrayXd course_K_per_s_;  ///< of the fictive temperature in the last step
   // Of the attempt:
   Eigen::ArrayXXd next_term_K_;
-  Eigen::ArrayXd next_T_K_, guess_K_, next_fictive_K_, next_log_rate_, T_change_K_;
-  ReducedTime reduced_, rate_course_;
+  Eigen::ArrayXd next_T_K_, guess_K_, next_fictive_K_, next_log_rate_;
+  ReducedTime reduced_;
   Eigen::ArrayXd fictive_change_K_;
   double dt_s_ = 0.0;
-  Decay decay_, rate_decay_;
+  Decays decays_;
 };
 
 }  // namespace thickset::relaxation

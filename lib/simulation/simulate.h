@@ -14,7 +14,7 @@ namespace thickset {
 
 struct SimulationSettings {
   double tolerance_K = 0.02;   ///< of the time steps; see conduction::SolveSettings
-  std::optional<int> nodes{};  ///< from centre to surface; else as many as the solid needs
+  std::optional<int> nodes{};  ///< other than the numbers above
   stress::RelaxationSettings relaxation{};
   std::optional<Bulk> bulk{};  ///< other than the glass's own treatment
 };

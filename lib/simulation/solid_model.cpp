@@ -18,7 +18,7 @@ Length slab_for(const EquivalentSlabs& equivalents, Respect respect) {
 }
 
 int default_nodes(bool half_a_slab) {
-  return half_a_slab ? 11 : 21;
+  return half_a_slab ? nodes_of_half_a_slab : nodes_of_other_solids;
 }
 
 }  // namespace

@@ -17,14 +17,18 @@ enum class Respect {
   permanent_tension,  ///< the permanent stress at the centre
 };
 
+/// Nodes from centre to surface unless told otherwise. A slab's cells are of fourth order in the
+/// spacing where it is cooled from both faces alike, a rod's and ball's of second.
+inline constexpr int nodes_of_half_a_slab = 11;
+inline constexpr int nodes_of_other_solids = 21;
+
 /// The one-dimensional body that stands for a casting in a kiln, in one respect.
 ///
 /// Slab, rod and ball are themselves, other shapes their equivalent slab with the exchange scaled
 /// to the shape's own volume over surface.
 class SolidModel {
  public:
-  /// nodes: from centre to surface; else 11 for half a slab, whose cells are of fourth order, and
-  /// 21 for the others.
+  /// nodes: from centre to surface; else those above.
   SolidModel(const Casting& casting,
              const Kiln& kiln,
              Respect respect,

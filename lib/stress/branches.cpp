@@ -3,86 +3,175 @@
 #include <numeric>
 
 namespace thickset::stress {
+namespace {
 
+using Eigen::ArrayXd;
+using Eigen::Index;
+using relaxation::Decays;
+using Terms = RelaxationSpectrum::Terms;
+
+constexpr int terms = RelaxationSpectrum::terms;
+
+double sum(const Terms& values) {
+  return std::accumulate(values.begin(), values.end(), 0.0);
+}
+
+/// The terms, scaled so that with `rest` they would come to `whole`.
+Terms scaled(Terms values, double rest, double whole) {
+  const double factor = whole / (sum(values) + rest);
+  for (double& value : values) value *= factor;
+  return values;
+}
+
+double bulk_by_shear(double poisson_ratio) {
+  return 2.0 * (1.0 + poisson_ratio) / (3.0 * (1.0 - 2.0 * poisson_ratio));
+}
+
+BranchedStress shear_stress(const RelaxationLaw& law,
+                            const StressConstants& constants,
+                            Index points) {
+  return {scaled(law.spectrum.shear_GPa, 0.0, constants.shear_modulus_Pa), 0.0, points};
+}
+
+BranchedStress bulk_stress(const RelaxationLaw& law,
+                           const StressConstants& constants,
+                           Index points) {
+  const RelaxationSpectrum& published = law.spectrum;
+  const double bulk_Pa = constants.shear_modulus_Pa * bulk_by_shear(constants.poisson_ratio);
+  switch (law.bulk) {
+    case Bulk::elastic: return {Terms{}, bulk_Pa, points};
+    case Bulk::constant_ratio: return {scaled(published.shear_GPa, 0.0, bulk_Pa), 0.0, points};
+    case Bulk::relaxing: break;
+  }
+  const Terms of_term_Pa = scaled(published.bulk_GPa, published.bulk_forever_GPa, bulk_Pa);
+  return {of_term_Pa, bulk_Pa - sum(of_term_Pa), points};
+}
+
+// The arrays of these do not overlap, so that compilers can make vector code of them.
+
+void relax_branch(Index n,
+                  const double* __restrict left,
+                  double* __restrict branch_Pa,
+                  double* __restrict stress_Pa) {
+  for (Index i = 0; i < n; ++i) {
+    branch_Pa[i] *= left[i];
+    stress_Pa[i] += branch_Pa[i];
+  }
+}
+
+void strain_branch(Index n,
+                   double modulus_Pa,
+                   const double* __restrict mean,
+                   const double* __restrict strain,
+                   double* __restrict branch_Pa) {
+  for (Index i = 0; i < n; ++i) branch_Pa[i] += modulus_Pa * mean[i] * strain[i];
+}
+
+void add_modulus(Index n,
+                 double modulus_Pa,
+                 const double* __restrict mean,
+                 double* __restrict sum_Pa) {
+  for (Index i = 0; i < n; ++i) sum_Pa[i] += modulus_Pa * mean[i];
+}
+
+}  // namespace
+
+BranchedStress::BranchedStress(const Terms& of_term_Pa, double forever_Pa, Index points)
+    : of_term_Pa_{of_term_Pa},
+      forever_Pa_{forever_Pa},
+      whole_Pa_{sum(of_term_Pa) + forever_Pa},
+      branch_Pa_{Eigen::ArrayXXd::Zero(points, terms)},
+      rest_Pa_{ArrayXd::Zero(points)},
+      stress_Pa_{ArrayXd::Zero(points)},
+      elastic_{ArrayXd::Zero(points)} {}
+
+void BranchedStress::take_up() {
+  for (int i = 0; i < terms; ++i) {
+    branch_Pa_.col(i) += of_term_Pa_[static_cast<std::size_t>(i)] * elastic_;
+  }
+  rest_Pa_ += forever_Pa_ * elastic_;
+  elastic_.setZero();
+  any_elastic_ = false;
+}
+
+void BranchedStress::relax(const Decays& decays) {
+  if (decays.still()) return;
+  if (any_elastic_) take_up();
+  stress_Pa_ = rest_Pa_;
+  for (int i = 0; i < terms; ++i) {
+    relax_branch(stress_Pa_.size(), decays.left(i), branch_Pa_.col(i).data(), stress_Pa_.data());
+  }
+}
+
+void BranchedStress::strain(const Decays& decays,
+                            const ArrayXd& modulus_Pa,
+                            const ArrayXd& strain) {
+  stress_Pa_ += modulus_Pa * strain;
+  if (decays.still()) {
+    elastic_ += strain;
+    any_elastic_ = true;
+    return;
+  }
+  for (int i = 0; i < terms; ++i) {
+    strain_branch(strain.size(),
+                  of_term_Pa_[static_cast<std::size_t>(i)],
+                  decays.mean(i),
+                  strain.data(),
+                  branch_Pa_.col(i).data());
+  }
+  if (forever_Pa_ > 0.0) rest_Pa_ += forever_Pa_ * strain;
+}
+
+void BranchedStress::modulus(const Decays& decays, ArrayXd& modulus_Pa) const {
+  if (decays.still()) {
+    modulus_Pa.setConstant(whole_Pa_);
+    return;
+  }
+  modulus_Pa.setConstant(forever_Pa_);
+  for (int i = 0; i < terms; ++i) {
+    add_modulus(modulus_Pa.size(),
+                of_term_Pa_[static_cast<std::size_t>(i)],
+                decays.mean(i),
+                modulus_Pa.data());
+  }
+}
+
+// The decays of an elastic bulk stay as they are made: still.
 Branches::Branches(const RelaxationLaw& law,
                    const StressConstants& constants,
-                   Eigen::Index points,
+                   Index points,
                    int components)
-    : components_{components},
-      bulk_relaxes_{law.bulk != Bulk::elastic},
-      bulk_follows_shear_{law.bulk == Bulk::constant_ratio},
-      decay_{points} {
-  const RelaxationSpectrum& published = law.spectrum;
-  const double nu = constants.poisson_ratio;
-  const double shear_Pa = constants.shear_modulus_Pa;
-  const double bulk_by_shear = 2.0 * (1.0 + nu) / (3.0 * (1.0 - 2.0 * nu));
-  const double bulk_Pa = shear_Pa * bulk_by_shear;
-  const double shear_sum =
-      std::accumulate(published.shear_GPa.begin(), published.shear_GPa.end(), 0.0);
-  const double bulk_sum = std::accumulate(
-      published.bulk_GPa.begin(), published.bulk_GPa.end(), published.bulk_forever_GPa);
-  shear_s_ = published.shear_s;
-  bulk_s_ = law.bulk == Bulk::constant_ratio ? published.shear_s : published.bulk_s;
-  for (std::size_t i = 0; i < shear_s_.size(); ++i) {
-    shear_of_term_Pa_[i] = published.shear_GPa[i] / shear_sum * shear_Pa;
-    bulk_of_term_Pa_[i] = law.bulk == Bulk::constant_ratio
-                              ? shear_of_term_Pa_[i] * bulk_by_shear
-                              : published.bulk_GPa[i] / bulk_sum * bulk_Pa;
-  }
-  if (law.bulk == Bulk::elastic) bulk_forever_Pa_ = bulk_Pa;
-  if (law.bulk == Bulk::relaxing) {
-    bulk_forever_Pa_ = published.bulk_forever_GPa / bulk_sum * bulk_Pa;
-  }
-  for (Eigen::ArrayXXd* branches : {&shear_branch_Pa_[0],
-                                    &shear_branch_Pa_[1],
-                                    &bulk_branch_Pa_,
-                                    &shear_mean_Pa_,
-                                    &bulk_mean_Pa_}) {
-    branches->setZero(points, terms);
-  }
-  for (Eigen::ArrayXd* values : {&shear_left_Pa_[0],
-                                 &shear_left_Pa_[1],
-                                 &bulk_left_Pa_,
-                                 &bulk_rest_Pa_,
-                                 &shear_now_Pa_,
-                                 &bulk_now_Pa_}) {
-    values->setZero(points);
-  }
-}
+    : bulk_{law.bulk},
+      bulk_by_shear_{bulk_by_shear(constants.poisson_ratio)},
+      shear_decays_{points, law.spectrum.shear_s},
+      bulk_decays_{points, law.spectrum.bulk_s},
+      shear_stress_(static_cast<std::size_t>(components), shear_stress(law, constants, points)),
+      bulk_stress_{bulk_stress(law, constants, points)},
+      shear_Pa_{ArrayXd::Zero(points)},
+      bulk_Pa_{ArrayXd::Zero(points)},
+      double_strain_{ArrayXd::Zero(points)} {}
 
 void Branches::relax(const relaxation::ReducedTime& reduced) {
-  for (int c = 0; c < components_; ++c) shear_left_Pa_[c].setZero();
-  shear_now_Pa_.setZero();
-  bulk_left_Pa_ = bulk_rest_Pa_;
-  bulk_now_Pa_.setConstant(bulk_forever_Pa_);
-  for (int i = 0; i < terms; ++i) {
-    const auto term = static_cast<std::size_t>(i);
-    decay_.over(reduced, shear_s_[term]);
-    for (int c = 0; c < components_; ++c) {
-      shear_branch_Pa_[c].col(i) *= decay_.left();
-      shear_left_Pa_[c] += shear_branch_Pa_[c].col(i);
-    }
-    shear_mean_Pa_.col(i) = shear_of_term_Pa_[term] * decay_.mean();
-    shear_now_Pa_ += shear_mean_Pa_.col(i);
-    if (!bulk_relaxes_) continue;
-    if (!bulk_follows_shear_) decay_.over(reduced, bulk_s_[term]);
-    bulk_branch_Pa_.col(i) *= decay_.left();
-    bulk_left_Pa_ += bulk_branch_Pa_.col(i);
-    bulk_mean_Pa_.col(i) = bulk_of_term_Pa_[term] * decay_.mean();
-    bulk_now_Pa_ += bulk_mean_Pa_.col(i);
+  shear_decays_.over(reduced);
+  if (bulk_ == Bulk::relaxing) bulk_decays_.over(reduced);
+  for (BranchedStress& stress : shear_stress_) stress.relax(shear_decays_);
+  bulk_stress_.relax(bulk_decays());
+  shear_stress_.front().modulus(shear_decays_, shear_Pa_);
+  if (bulk_ == Bulk::constant_ratio) {
+    bulk_Pa_ = bulk_by_shear_ * shear_Pa_;
+  } else {
+    bulk_stress_.modulus(bulk_decays_, bulk_Pa_);
   }
 }
 
-void Branches::add_shear(int component, const Eigen::ArrayXd& deviatoric) {
-  for (int i = 0; i < terms; ++i) {
-    shear_branch_Pa_[component].col(i) += 2.0 * shear_mean_Pa_.col(i) * deviatoric;
-  }
+void Branches::add_shear(int component, const ArrayXd& deviatoric) {
+  double_strain_ = 2.0 * deviatoric;
+  shear_stress_[static_cast<std::size_t>(component)].strain(
+      shear_decays_, shear_Pa_, double_strain_);
 }
 
-void Branches::add_volume(const Eigen::ArrayXd& volume) {
-  bulk_rest_Pa_ += bulk_forever_Pa_ * volume;
-  if (!bulk_relaxes_) return;
-  for (int i = 0; i < terms; ++i) bulk_branch_Pa_.col(i) += bulk_mean_Pa_.col(i) * volume;
+void Branches::add_volume(const ArrayXd& volume) {
+  bulk_stress_.strain(bulk_decays(), bulk_Pa_, volume);
 }
 
 }  // namespace thickset::stress

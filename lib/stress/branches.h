@@ -1,5 +1,7 @@
 #pragma once
 
+#include <vector>
+
 #include <Eigen/Core>
 
 #include "glass/relaxation_law.h"
@@ -13,6 +15,37 @@ struct StressConstants {
   double poisson_ratio;
   double expansion_per_K;
   double liquid_expansion_per_K;
+};
+
+/// One stress as the sum of branches that relax each at its own pace, and of one that never does;
+/// at a number of points.
+class BranchedStress {
+ public:
+  BranchedStress(const RelaxationSpectrum::Terms& of_term_Pa,
+                 double forever_Pa,
+                 Eigen::Index points);
+
+  /// Lets the stress so far relax.
+  void relax(const relaxation::Decays& decays);
+  /// Adds a strain that came in evenly meanwhile, on which `modulus_Pa` acts.
+  void strain(const relaxation::Decays& decays,
+              const Eigen::ArrayXd& modulus_Pa,
+              const Eigen::ArrayXd& strain);
+  /// Works out the modulus, from 1 for a strain that comes in at once to what is left for ever.
+  void modulus(const relaxation::Decays& decays, Eigen::ArrayXd& modulus_Pa) const;
+
+  const Eigen::ArrayXd& stress_Pa() const { return stress_Pa_; }
+
+ private:
+  void take_up();
+
+  RelaxationSpectrum::Terms of_term_Pa_;
+  double forever_Pa_, whole_Pa_;
+  Eigen::ArrayXXd branch_Pa_;
+  Eigen::ArrayXd rest_Pa_, stress_Pa_;
+  // Strain of steps in which nothing moved, which the branches have still to take up.
+  Eigen::ArrayXd elastic_;
+  bool any_elastic_ = false;
 };
 
 /// Shear and bulk moduli as series of relaxing branches, at a number of points, advanced by exact
@@ -34,29 +67,30 @@ class Branches {
   void relax(const relaxation::ReducedTime& reduced);
 
   /// What is left of the stress so far: of one shear component, and of the mean stress.
-  const Eigen::ArrayXd& bulk_left_Pa() const { return bulk_left_Pa_; }
-  Eigen::ArrayXd& shear_left_Pa(int component) { return shear_left_Pa_[component]; }
+  const Eigen::ArrayXd& bulk_left_Pa() const { return bulk_stress_.stress_Pa(); }
+  const Eigen::ArrayXd& shear_left_Pa(int component) const {
+    return shear_stress_[static_cast<std::size_t>(component)].stress_Pa();
+  }
 
   /// Moduli that act on the strain of this step: d s = 2 shear d e, d p = bulk d(volume strain).
-  const Eigen::ArrayXd& shear_Pa() const { return shear_now_Pa_; }
-  const Eigen::ArrayXd& bulk_Pa() const { return bulk_now_Pa_; }
+  const Eigen::ArrayXd& shear_Pa() const { return shear_Pa_; }
+  const Eigen::ArrayXd& bulk_Pa() const { return bulk_Pa_; }
 
   /// Adds the strain of this step: deviatoric in one component, of volume (thermal part taken out).
   void add_shear(int component, const Eigen::ArrayXd& deviatoric);
   void add_volume(const Eigen::ArrayXd& volume);
 
  private:
-  static constexpr int terms = RelaxationSpectrum::terms;
+  const relaxation::Decays& bulk_decays() const {
+    return bulk_ == Bulk::constant_ratio ? shear_decays_ : bulk_decays_;
+  }
 
-  int components_;
-  bool bulk_relaxes_, bulk_follows_shear_;
-  RelaxationSpectrum::Terms shear_of_term_Pa_{}, shear_s_{}, bulk_of_term_Pa_{}, bulk_s_{};
-  double bulk_forever_Pa_ = 0.0;
-  Eigen::ArrayXXd shear_branch_Pa_[2], bulk_branch_Pa_;
-  Eigen::ArrayXXd shear_mean_Pa_, bulk_mean_Pa_;
-  Eigen::ArrayXd shear_left_Pa_[2], bulk_left_Pa_, bulk_rest_Pa_;
-  Eigen::ArrayXd shear_now_Pa_, bulk_now_Pa_;
-  relaxation::Decay decay_;
+  Bulk bulk_;
+  double bulk_by_shear_;
+  relaxation::Decays shear_decays_, bulk_decays_;
+  std::vector<BranchedStress> shear_stress_;
+  BranchedStress bulk_stress_;
+  Eigen::ArrayXd shear_Pa_, bulk_Pa_, double_strain_;
 };
 
 }  // namespace thickset::stress
