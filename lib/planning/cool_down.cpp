@@ -1,9 +1,13 @@
 #include "planning/cool_down.h"
 
 #include <algorithm>
+#include <cassert>
+#include <cmath>
 #include <variant>
 
+#include "checking/rules.h"
 #include "conduction/solve.h"
+#include "stress/retardation.h"
 
 namespace thickset {
 namespace {
@@ -11,13 +15,15 @@ namespace {
 using conduction::Face;
 using conduction::Solver;
 
+constexpr double arrived_K = 1e-6;  // as near to a corner of the air as counts as there
+
 /// Slab, rod and ball are simulated as they are: one body serves every respect.
 bool stands_for_itself(const Shape& shape) {
   return std::holds_alternative<Slab>(shape) || std::holds_alternative<Rod>(shape) ||
          std::holds_alternative<Ball>(shape);
 }
 
-void follow_step(const Solver& solver, std::vector<stress::RelaxingBody>& bodies) {
+void follow_step(const Solver& solver, std::span<stress::RelaxingBody> bodies) {
   for (stress::RelaxingBody& body : bodies) {
     body.advance({.before_K = solver.T_before_K(),
                   .after_K = solver.T_K(),
@@ -27,81 +33,143 @@ void follow_step(const Solver& solver, std::vector<stress::RelaxingBody>& bodies
   }
 }
 
+const Casting& slowest_to_even_out(std::span<const Casting> castings) {
+  assert(!castings.empty());
+  return *std::max_element(
+      castings.begin(), castings.end(), [](const Casting& a, const Casting& b) {
+        return rules::time_to_even_out(a.governing_shape()) <
+               rules::time_to_even_out(b.governing_shape());
+      });
+}
+
 }  // namespace
 
-CoolDown::CoolDown(const Casting& casting,
+std::size_t CoolDown::Outcome::governing() const {
+  return static_cast<std::size_t>(std::max_element(left.begin(), left.end()) - left.begin());
+}
+
+double CoolDown::Outcome::worst() const {
+  return std::max(left[governing()], *std::max_element(tension.begin(), tension.end()));
+}
+
+CoolDown::CoolDown(std::span<const Casting> castings,
                    const Kiln& kiln,
                    Controller::LateOnCooling late,
                    const Firing& firing,
                    const Program& to_hold_end,
-                   std::span<const Bulk> bulks)
-    : casting_{casting},
+                   std::span<const Bulk> bulks,
+                   const Limits& limits,
+                   Temperature end)
+    : castings_{castings.begin(), castings.end()},
+      slowest_to_even_out_{slowest_to_even_out(castings)},
       kiln_{kiln},
       late_{late},
       firing_{firing},
-      hold_{to_hold_end.steps.back().target} {
+      limits_{limits},
+      hold_{to_hold_end.steps.back().target},
+      end_{end} {
   const AirCurve air = follow(to_hold_end, kiln, late, start_of(to_hold_end, firing)).air;
+  for (std::size_t i = 0; i < castings_.size(); ++i) {
+    for (std::size_t j = 0; j < bulks.size(); ++j) cases_.push_back({i, j});
+    add_states(castings_[i], air, bulks);
+  }
+}
+
+void CoolDown::add_states(const Casting& casting,
+                          const AirCurve& air,
+                          std::span<const Bulk> bulks) {
+  const auto add = [&](Respect respect, bool for_tension, bool for_permanent) {
+    State state{.casting = static_cast<std::size_t>(&casting - castings_.data()),
+                .for_tension = for_tension,
+                .for_permanent = for_permanent,
+                .allowed_permanent_Pa = stress::stress_of_retardation_Pa(
+                    casting.glass.stress_optical_per_Pa.value, limits_.grade),
+                .model = SolidModel{casting, kiln_, respect},
+                .T_K = {},
+                .of_bulk = {}};
+    state.T_K = Eigen::ArrayXd::Constant(state.model.body().nodes(), air.corners.front().T_K);
+    for (const Bulk bulk : bulks) {
+      state.of_bulk.push_back(state.model.relaxing_body(bulk, state.T_K));
+    }
+    Solver solver{state.model.body(), Face::insulated(), state.model.outer(), air, state.T_K};
+    while (solver.advance()) follow_step(solver, state.of_bulk);
+    state.T_K = solver.T_K();
+    states_.push_back(std::move(state));
+  };
   if (stands_for_itself(casting.governing_shape())) {
-    states_.push_back(at_hold_end(Respect::permanent_tension, air, bulks));
+    add(Respect::permanent_tension, true, true);
   } else {
-    states_.push_back(at_hold_end(Respect::steady_difference, air, bulks));
-    states_.push_back(at_hold_end(Respect::permanent_tension, air, bulks));
+    add(Respect::steady_difference, true, false);
+    add(Respect::permanent_tension, false, true);
   }
 }
 
-CoolDown::State CoolDown::at_hold_end(Respect respect,
-                                      const AirCurve& air,
-                                      std::span<const Bulk> bulks) const {
-  State state{.model = SolidModel{casting_, kiln_, respect}, .T_K = {}, .of_bulk = {}};
-  state.T_K = Eigen::ArrayXd::Constant(state.model.body().nodes(), air.corners.front().T_K);
-  for (const Bulk bulk : bulks) {
-    state.of_bulk.push_back(state.model.relaxing_body(bulk, state.T_K));
-  }
-  Solver solver{state.model.body(), Face::insulated(), state.model.outer(), air, state.T_K};
-  while (solver.advance()) follow_step(solver, state.of_bulk);
-  state.T_K = solver.T_K();
-  return state;
-}
-
-CoolDown::Outcome CoolDown::run(std::span<const PlannedStage> stages,
-                                std::optional<std::size_t> only) const {
+AirCurve CoolDown::air_of(std::span<const Step> steps) const {
   Program program;
   program.start = hold_;
-  for (const PlannedStage& stage : stages) {
-    program.steps.push_back({.target = stage.to, .pace = stage.rate, .hold = Duration{0.0}});
-  }
-  const AirCurve air =
-      follow(with_fall_to_room(program, casting_, firing_), kiln_, late_, hold_).air;
+  program.steps.assign(steps.begin(), steps.end());
+  return follow(with_fall_to_room(program, slowest_to_even_out_, firing_), kiln_, late_, hold_).air;
+}
 
+double CoolDown::time_s(const AirCurve& air) const {
+  const double end_K = end_.in_K() + arrived_K;
+  for (std::size_t i = 1; i < air.corners.size(); ++i) {
+    const AirCurve::Corner& after = air.corners[i];
+    if (after.T_K > end_K) continue;
+    const AirCurve::Corner& before = air.corners[i - 1];
+    if (before.T_K <= end_K) return before.time_s;
+    const double share = (before.T_K - end_K) / (before.T_K - after.T_K);
+    return before.time_s + share * (after.time_s - before.time_s);
+  }
+  return air.end_s();
+}
+
+double CoolDown::time_s(std::span<const Step> steps) const {
+  return time_s(air_of(steps));
+}
+
+CoolDown::Outcome CoolDown::run(std::span<const Step> steps, std::span<const Case> cases) const {
+  const AirCurve air = air_of(steps);
   Outcome outcome;
-  outcome.tension_Pa.assign(stages.size() + 1, 0.0);
-  for (const AirCurve::Corner& corner : air.corners) {
-    if (corner.step < static_cast<int>(stages.size())) outcome.time_s = corner.time_s;
-  }
-  for (const State& state : states_) {
-    std::vector<stress::RelaxingBody> bodies = state.of_bulk;
-    if (only) bodies = {state.of_bulk[*only]};
-    Solver solver{state.model.body(), Face::insulated(), state.model.outer(), air, state.T_K};
-    const double surface_factor = state.model.surface_tension_factor();
-    while (solver.advance()) {
-      follow_step(solver, bodies);
-      const int step = std::max(air.corners[solver.corner()].step, 0);
-      double& tension_Pa = outcome.tension_Pa[static_cast<std::size_t>(step)];
-      if (&state != &states_.front()) continue;  // tension is the first body's affair
-      for (const stress::RelaxingBody& body : bodies) {
-        tension_Pa =
-            std::max({tension_Pa, body.peak_tension_Pa(), surface_factor * body.peak_surface_Pa()});
-      }
-    }
-    if (&state != &states_.back()) continue;  // permanent stress is the last one's
-    for (std::size_t i = 0; i < bodies.size(); ++i) {
-      const double left_Pa = std::max(bodies[i].centre_Pa(), bodies[i].stress_Pa().maxCoeff());
-      if (left_Pa <= outcome.permanent_Pa) continue;
-      outcome.permanent_Pa = left_Pa;
-      outcome.governing = only.value_or(i);
-    }
-  }
+  outcome.left.assign(cases.size(), 0.0);
+  outcome.tension.assign(steps.size() + 1, 0.0);
+  outcome.time_s = time_s(air);
+  for (const State& state : states_) run_state(state, air, cases, outcome);
   return outcome;
+}
+
+void CoolDown::run_state(const State& state,
+                         const AirCurve& air,
+                         std::span<const Case> cases,
+                         Outcome& outcome) const {
+  std::vector<stress::RelaxingBody> bodies;
+  std::vector<std::size_t> case_of_body;
+  for (std::size_t i = 0; i < cases.size(); ++i) {
+    if (cases[i].casting != state.casting) continue;
+    bodies.push_back(state.of_bulk[cases[i].bulk]);
+    case_of_body.push_back(i);
+  }
+  if (bodies.empty()) return;
+  Solver solver{state.model.body(), Face::insulated(), state.model.outer(), air, state.T_K};
+  const double surface_factor = state.model.surface_tension_factor();
+  const double limit_Pa = limits_.tension.in_Pa();
+  while (solver.advance()) {
+    follow_step(solver, bodies);
+    if (!state.for_tension) continue;
+    const int step = std::max(air.corners[solver.corner()].step, 0);
+    double& tension = outcome.tension[static_cast<std::size_t>(step)];
+    for (const stress::RelaxingBody& body : bodies) {
+      tension = std::max({tension,
+                          body.peak_tension_Pa() / limit_Pa,
+                          surface_factor * body.peak_surface_Pa() / limit_Pa});
+    }
+  }
+  if (!state.for_permanent) return;
+  for (std::size_t i = 0; i < bodies.size(); ++i) {
+    outcome.left[case_of_body[i]] =
+        std::max(bodies[i].centre_Pa(), bodies[i].stress_Pa().maxCoeff()) /
+        state.allowed_permanent_Pa;
+  }
 }
 
 }  // namespace thickset

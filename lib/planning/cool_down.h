@@ -4,53 +4,81 @@
 #include <span>
 #include <vector>
 
+#include "checking/limits.h"
 #include "checking/measure.h"
-#include "planning/stages.h"
 #include "simulation/solid_model.h"
 
 namespace thickset {
 
-/// Trial cool-downs of one casting from the end of one hold, each simulated without the fall and
-/// the hold before it, which are all the same.
+/// Trial cool-downs from the end of one hold, each simulated without the fall and the hold before
+/// it, which are all the same: of one casting or of several in one kiln, each under several
+/// treatments of the bulk.
 class CoolDown {
  public:
-  /// to_hold_end: the program up to and with the hold. bulks: treatments of the bulk to hold a
-  /// cool-down to, at least one.
+  /// In: to_hold_end, the program up to and with the hold; castings and bulks, at least one each;
+  ///     end, the last target, to which a cool-down's time is counted.
   /// Throws: Error when the input cannot be simulated.
-  CoolDown(const Casting& casting,
+  CoolDown(std::span<const Casting> castings,
            const Kiln& kiln,
            Controller::LateOnCooling late,
            const Firing& firing,
            const Program& to_hold_end,
-           std::span<const Bulk> bulks);
+           std::span<const Bulk> bulks,
+           const Limits& limits,
+           Temperature end);
 
-  struct Outcome {
-    double permanent_Pa = 0.0;       ///< largest tension left in the middle, of all treatments
-    std::size_t governing = 0;       ///< the treatment that leaves it
-    std::vector<double> tension_Pa;  ///< largest anywhere in each stage, of all treatments
-    double time_s = 0.0;  ///< from the end of the hold until the kiln is at the last target
+  /// One casting under one treatment.
+  struct Case {
+    std::size_t casting = 0;
+    std::size_t bulk = 0;
+    bool operator==(const Case&) const = default;
   };
-  /// only: one treatment instead of all.
-  Outcome run(std::span<const PlannedStage> stages,
-              std::optional<std::size_t> only = std::nullopt) const;
+  struct Outcome {
+    std::vector<double> left;     ///< of each case: permanent tension in the middle over its limit
+    std::vector<double> tension;  ///< largest in each step over its limit; last: after the program
+    double time_s = 0.0;          ///< until the kiln is at `end`
+    std::size_t governing() const;  ///< the case that leaves most
+    double worst() const;           ///< of all: within the limits up to 1
+  };
+  /// In: steps, those after the hold; cases, those to simulate.
+  Outcome run(std::span<const Step> steps, std::span<const Case> cases) const;
+  Outcome run(std::span<const Step> steps) const { return run(steps, cases_); }
+
+  std::span<const Case> cases() const { return cases_; }
+
+  /// until the kiln is at `end`, without simulating the glass.
+  double time_s(std::span<const Step> steps) const;
 
   Temperature hold() const { return hold_; }
+  Temperature end() const { return end_; }
 
  private:
-  /// The casting at the end of the hold, as it stands for one respect.
+  /// A casting at the end of the hold, as it stands for one respect.
   struct State {
+    std::size_t casting;
+    bool for_tension, for_permanent;  ///< what it is right for; slab, rod and ball for both
+    double allowed_permanent_Pa;
     SolidModel model;
     Eigen::ArrayXd T_K;
     std::vector<stress::RelaxingBody> of_bulk;
   };
-  State at_hold_end(Respect respect, const AirCurve& air, std::span<const Bulk> bulks) const;
+  AirCurve air_of(std::span<const Step> steps) const;
+  double time_s(const AirCurve& air) const;
+  void add_states(const Casting& casting, const AirCurve& air, std::span<const Bulk> bulks);
+  void run_state(const State& state,
+                 const AirCurve& air,
+                 std::span<const Case> cases,
+                 Outcome& outcome) const;
 
-  Casting casting_;
+  std::vector<Casting> castings_;
+  std::vector<Case> cases_;
+  Casting slowest_to_even_out_;
   Kiln kiln_;
   Controller::LateOnCooling late_;
   Firing firing_;
-  Temperature hold_;
-  std::vector<State> states_;  ///< one where a body is right for tension and permanent stress
+  Limits limits_;
+  Temperature hold_, end_;
+  std::vector<State> states_;
 };
 
 }  // namespace thickset

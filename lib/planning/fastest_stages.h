@@ -1,82 +1,55 @@
 #pragma once
 
+#include <span>
 #include <vector>
 
-#include "checking/limits.h"
-#include "planning/cool_down.h"
-#include "planning/partition.h"
+#include "planning/setting_bands.h"
+#include "planning/stage_search.h"
 
 namespace thickset {
 
-/// What a cool-down may do besides keeping its limits.
-struct StageBounds {
-  Temperature end;          ///< the last target
-  bool never_late = false;  ///< the controller breaks off when the kiln is late
+/// What the user asks of the stages; where something is fixed, it is for every stage or none.
+struct StageWishes {
+  std::vector<std::optional<Temperature>> ends{};  ///< of all stages but the last
+  std::vector<std::optional<Rate>> rates{};        ///< of all stages
+  std::optional<std::size_t> stages() const;       ///< how many they ask for, if any
 };
 
 /// The quickest cool-downs from the end of a hold in a given number of stages, before any rounding.
 ///
-/// First how much of the permanent stress each band of temperature leaves per rate: each band of a
-/// many-banded cool-down is made faster in turn. From that the best cut into stages
-/// (quickest_groups), then ends and rates are corrected by simulations of the staged cool-down
-/// itself until its permanent stress and tension are just within their limits.
-/// Error: the least time of the model within about 1 %; searches are local.
-/// Source: notes/planning.md.
+/// Searches begin from the best cut of the measured bands (quickest_groups), up to three stages;
+/// from three on with a quick stage above the best cut into one fewer; from four on what was found
+/// with one fewer, its longest stage halved. The best of what they find counts.
+/// Error: local minima; within 1 % of an exhaustive search where one was made (notes/planning.md).
 class FastestStages {
  public:
   /// All must outlive it.
-  FastestStages(const Casting& casting,
-                const Kiln& kiln,
+  FastestStages(std::span<const Casting> castings,
                 const CoolDown& cool_down,
-                const Firing& firing,
-                const Limits& limits,
-                const StageBounds& bounds);
+                const StageBounds& bounds,
+                const Limits& limits);
 
-  struct Found {
-    std::vector<PlannedStage> stages;
-    CoolDown::Outcome outcome;
-  };
-  /// The quickest found in 1, 2, ... up to so many stages; more are never slower.
-  std::vector<Found> up_to(int most_stages) const;
+  /// The quickest found in 1, 2, ... up to so many stages; more are never slower. One that gains
+  /// nothing is the one before it.
+  std::vector<FoundStages> up_to(int most_stages) const;
 
-  /// Time of the many-banded cool-down, which no number of stages gets below by much.
-  double least_time_s() const { return least_time_s_; }
+  /// The quickest with the user's own ends and rates.
+  FoundStages with(const StageWishes& wishes) const;
+
+  /// Of the many-banded cool-down, which no number of stages gets below by much.
+  double least_time_s() const { return setting_.least_time_s; }
+  const StageSearch& search() const { return search_; }
+  const SettingBands& setting() const { return setting_; }
 
  private:
-  struct Course {
-    std::vector<double> to_K, rate_K_per_s;
-    std::size_t size() const { return to_K.size(); }
-  };
-  std::vector<PlannedStage> stages_of(const Course& course) const;
-  CoolDown::Outcome run(const Course& course) const { return cool_down_->run(stages_of(course)); }
-  /// Under the treatment that governed the many-banded cool-down alone.
-  CoolDown::Outcome quick_run(const Course& course) const {
-    return cool_down_->run(stages_of(course), governing_);
-  }
-  double from_K(const Course& course, std::size_t stage) const {
-    return stage == 0 ? cool_down_->hold().in_K() : course.to_K[stage - 1];
-  }
-  void lay_bands();
-  void measure_bands();
-  double fastest_of_kiln_K_per_s(double from_K, double to_K, bool last) const;
-  double fastest_by_estimate_K_per_s(double T_K) const;
-  CoolDown::Outcome correct_rates(Course& course) const;
-  double balanced_time_s(Course& course) const;
-  void search(Course& course) const;
-  std::vector<Course> starts(int stages, const Course* one_fewer) const;
-  std::vector<Band> bands() const;
+  std::vector<Course> starts(int stages, const Course& one_fewer) const;
+  Course cut(int stages) const;
 
-  const Casting* casting_;
+  std::span<const Casting> castings_;
   const CoolDown* cool_down_;
-  NaturalCooling natural_;
   StageBounds bounds_;
-  double allowed_Pa_, tension_Pa_;
-  StageEstimate estimate_;
-  std::vector<double> band_to_K_;
-  std::vector<double> left_per_rate_Pa_s_per_K_;
-  std::size_t governing_ = 0;
-  double tension_scale_ = 1.0;  ///< rate that pulls the limit over the estimate of it
-  double least_time_s_ = 0.0;
+  StageSearch search_;
+  SettingBands setting_;
 };
 
 }  // namespace thickset

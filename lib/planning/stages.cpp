@@ -53,6 +53,7 @@ Temperature lowest_kept(const NaturalCooling& natural,
 
 const char* name_of(PlannedStage::Kind kind) {
   switch (kind) {
+    case PlannedStage::Kind::upper: return "upper";
     case PlannedStage::Kind::setting: return "setting";
     case PlannedStage::Kind::easing: return "easing";
     case PlannedStage::Kind::run_out: return "run-out";

@@ -12,6 +12,7 @@ namespace thickset {
 /// The cool-down below the hold as planned, before any rounding.
 struct PlannedStage {
   enum class Kind {
+    upper,    ///< above where stress sets
     setting,  ///< stress is being set: the retardation limits
     easing,   ///< rates step up
     run_out,  ///< only tension limits
@@ -21,7 +22,7 @@ struct PlannedStage {
   Rate rate;
 };
 
-/// "setting", "easing" or "run-out".
+/// "upper", "setting", "easing" or "run-out".
 const char* name_of(PlannedStage::Kind kind);
 
 /// Rates by closed form: the first guess, printed beside what the simulation made of it.

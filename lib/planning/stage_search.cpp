@@ -1,0 +1,175 @@
+#include "planning/stage_search.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "numerics/constrained_search.h"
+
+namespace thickset {
+namespace {
+
+using Eigen::Index;
+using Eigen::MatrixXd;
+using Eigen::VectorXd;
+
+constexpr double of_natural_rate = 0.95;   // of the kiln's own fall that a stage may ask
+constexpr double narrowest_stage_K = 5.0;
+constexpr double rate_unit = 0.4;          // of the logarithm of a rate: a large change
+constexpr double end_unit_K = 12.0;
+constexpr double least_share = 1e-3;       // of a limit: below it a constraint's value is of no use
+constexpr double kept_closely = 0.002;     // of a limit
+constexpr double slowest_rate_K_per_s = 1e-3 / 3600.0;
+
+/// A course as a point of the search: the ends and the logarithms of the rates that are free.
+class Unknowns {
+ public:
+  Unknowns(const Course& start, const Kept& kept) : start_{start} {
+    for (std::size_t i = 0; i < start.size(); ++i) {
+      if (!kept.rate[i]) unknowns_.push_back({true, i});
+      if (i + 1 < start.size() && !kept.to[i]) unknowns_.push_back({false, i});
+    }
+  }
+
+  Index size() const { return static_cast<Index>(unknowns_.size()); }
+
+  VectorXd start() const {
+    VectorXd x(size());
+    for (Index i = 0; i < size(); ++i) {
+      const auto [is_rate, stage] = unknowns_[static_cast<std::size_t>(i)];
+      x(i) = is_rate ? std::log(start_.rate_K_per_s[stage]) / rate_unit
+                     : start_.to_K[stage] / end_unit_K;
+    }
+    return x;
+  }
+
+  Course course(const VectorXd& x) const {
+    Course course = start_;
+    for (Index i = 0; i < size(); ++i) {
+      const auto [is_rate, stage] = unknowns_[static_cast<std::size_t>(i)];
+      if (is_rate) {
+        course.rate_K_per_s[stage] = std::max(std::exp(x(i) * rate_unit), slowest_rate_K_per_s);
+      } else {
+        course.to_K[stage] = x(i) * end_unit_K;
+      }
+    }
+    return course;
+  }
+
+  /// First guess of the second derivatives of the Lagrangian: of rates that of the stage's time
+  /// along the logarithm of its rate, and as much again from what is left; of ends what moving a
+  /// boundary by its unit costs.
+  MatrixXd curvature(double unit_s) const {
+    constexpr double least = 0.01;
+    constexpr double of_ends = 0.04;
+    MatrixXd curvature = MatrixXd::Zero(size(), size());
+    for (Index i = 0; i < size(); ++i) {
+      const auto [is_rate, stage] = unknowns_[static_cast<std::size_t>(i)];
+      const double of_rate = 2.0 * rate_unit * rate_unit * start_.asked_s(stage) / unit_s;
+      curvature(i, i) = is_rate ? std::max(of_rate, least) : of_ends;
+    }
+    return curvature;
+  }
+
+ private:
+  struct Unknown {
+    bool is_rate;
+    std::size_t stage;
+  };
+  Course start_;
+  std::vector<Unknown> unknowns_;
+};
+
+}  // namespace
+
+StageBounds::StageBounds(const Kiln& kiln, const Firing& firing, Temperature end, bool never_late)
+    : natural_{kiln.natural_cooling.in_room(firing.room)},
+      end_K_{end.in_K()},
+      never_late_{never_late} {}
+
+double StageBounds::fastest_K_per_s(double from_K, double to_K, bool last) const {
+  const double at_K = last ? from_K : to_K;
+  return of_natural_rate * natural_.rate_at(Temperature::from_K(at_K)).in_K_per_s();
+}
+
+double StageBounds::last_target_K(double from_K, double rate_K_per_s) const {
+  if (!never_late_) return end_K_;
+  const Temperature lags = natural_.slower_than(
+      Rate::from_K_per_s(rate_K_per_s / of_natural_rate), Temperature::from_K(from_K));
+  return std::clamp(lags.in_K(), end_K_, from_K);
+}
+
+StageSearch::StageSearch(const CoolDown& cool_down, const StageBounds& bounds, double aim)
+    : cool_down_{&cool_down}, bounds_{bounds}, aim_{aim} {}
+
+FoundStages StageSearch::near(const Course& start, const Kept& kept) const {
+  FoundStages found{start, cool_down_->run(steps_of(start))};
+  std::vector<CoolDown::Case> cases;
+  while (cases.size() < cool_down_->cases().size()) {
+    const CoolDown::Case governing = cool_down_->cases()[found.outcome.governing()];
+    if (std::find(cases.begin(), cases.end(), governing) != cases.end()) break;
+    cases.push_back(governing);
+    found = search(found, kept, cases);
+    if (found.outcome.worst() <= aim_ * (1.0 + kept_closely)) break;
+  }
+  return found;
+}
+
+/// The course nearest to this one whose stages have some width and whose last target can be had.
+Course StageSearch::made(Course course) const {
+  constexpr double least_K = 0.2 * narrowest_stage_K;
+  const std::size_t last = course.size() - 1;
+  for (std::size_t i = 0; i < last; ++i) {
+    course.to_K[i] = std::min(course.to_K[i], course.from_K(i) - least_K);
+  }
+  for (std::size_t i = last; i-- > 0;) {
+    const double below_K = i + 1 == last ? bounds_.end_K() : course.to_K[i + 1];
+    course.to_K[i] = std::max(course.to_K[i], below_K + least_K);
+  }
+  course.to_K[last] = bounds_.last_target_K(course.from_K(last), course.rate_K_per_s[last]);
+  return course;
+}
+
+FoundStages StageSearch::search(const FoundStages& start,
+                                const Kept& kept,
+                                std::span<const CoolDown::Case> cases) const {
+  const Unknowns unknowns{start.course, kept};
+  if (unknowns.size() == 0) return start;
+
+  const std::size_t n = start.course.size();
+  const double unit_s = start.outcome.time_s;
+  const auto tension_of = [n](const CoolDown::Outcome& outcome) {
+    std::vector<double> tension = outcome.tension;
+    tension[n - 1] = std::max(tension[n - 1], tension[n]);
+    return tension;
+  };
+  // What the cases left out pull more than those simulated, taken as a constant factor.
+  const std::vector<double> of_all = tension_of(start.outcome);
+  std::vector<double> more = tension_of(cool_down_->run(steps_of(start.course), cases));
+  for (std::size_t i = 0; i <= n; ++i) {
+    more[i] = more[i] > least_share ? of_all[i] / more[i] : 1.0;
+  }
+  const auto over = [&](double share) { return std::log(std::max(share, least_share) / aim_); };
+  const auto tried = [&](const VectorXd& x) {
+    const Course asked = unknowns.course(x);
+    const Course course = made(asked);
+    const CoolDown::Outcome outcome = cool_down_->run(steps_of(course), cases);
+    const std::vector<double> tension = tension_of(outcome);
+    std::vector<double> overs;
+    for (const double left : outcome.left) overs.push_back(over(left));
+    for (std::size_t i = 0; i < n; ++i) {
+      const bool last = i + 1 == n;
+      const double fastest = bounds_.fastest_K_per_s(course.from_K(i), course.to_K[i], last);
+      overs.push_back(over(more[i] * tension[i]));
+      overs.push_back(std::log(course.rate_K_per_s[i] / fastest));
+      if (!last) overs.push_back((narrowest_stage_K - asked.width_K(i)) / end_unit_K);
+    }
+    return Trial{outcome.time_s / unit_s,
+                 VectorXd::Map(overs.data(), static_cast<Index>(overs.size()))};
+  };
+  const ConstrainedMinimum best =
+      constrained_minimum(tried, unknowns.start(), unknowns.curvature(unit_s));
+  const Course course = made(unknowns.course(best.x));
+  return {course, cool_down_->run(steps_of(course))};
+}
+
+}  // namespace thickset
