@@ -7,8 +7,10 @@
 namespace thickset {
 namespace {
 
-constexpr double aim = 0.996;             // of either limit: what rounding and noise need
-constexpr double over_tol = 0.003;        // of a limit, over the aim, that a search may leave
+constexpr double aim = planning_aim;
+constexpr double over_tol = 0.006;        // of a limit, over the aim, that a search may leave: rounding mends it
+constexpr double worth_a_stage = 0.997;    // of the time, that one stage more has to come down to
+constexpr int few = 3;                    // of so many stages all are tried
 constexpr double above_strain_K = 5.0;    // where a quick first stage may end
 constexpr double quick_first_rate = 10.0; // times the rate after it, to begin a search
 constexpr double apart = 1.2;             // rates of the two halves of a stage to begin a search
@@ -55,7 +57,7 @@ Course FastestStages::cut(int stages) const {
   return course;
 }
 
-std::vector<Course> FastestStages::starts(int stages, const Course& one_fewer) const {
+std::vector<Course> FastestStages::starts(int stages, const Course* one_fewer) const {
   if (stages < 3) return {cut(stages)};
 
   std::vector<Course> found;
@@ -75,8 +77,8 @@ std::vector<Course> FastestStages::starts(int stages, const Course& one_fewer) c
     found.push_back(quick_first);
   }
   if (found.empty() || stages == 3) found.push_back(cut(stages));
-  if (stages > 3) {
-    Course halved = one_fewer;
+  if (one_fewer && stages > 3) {
+    Course halved = *one_fewer;
     std::size_t longest = 0;
     for (std::size_t i = 1; i < halved.size(); ++i) {
       if (halved.asked_s(i) > halved.asked_s(longest)) longest = i;
@@ -93,17 +95,29 @@ std::vector<Course> FastestStages::starts(int stages, const Course& one_fewer) c
   return found;
 }
 
+FoundStages FastestStages::best_from(std::span<const Course> starts) const {
+  std::optional<FoundStages> best;
+  for (const Course& start : starts) {
+    const FoundStages found = search_.near(start);
+    if (!best || is_better(found, *best)) best = found;
+  }
+  return *best;
+}
+
+FoundStages FastestStages::exactly(int stages) const {
+  return best_from(starts(stages, nullptr));
+}
+
 std::vector<FoundStages> FastestStages::up_to(int most_stages) const {
   assert(most_stages >= 1);
   std::vector<FoundStages> all;
   for (int stages = 1; stages <= most_stages; ++stages) {
-    std::optional<FoundStages> best;
-    for (const Course& start : starts(stages, all.empty() ? Course{} : all.back().course)) {
-      const FoundStages found = search_.near(start);
-      if (!best || is_better(found, *best)) best = found;
-    }
-    if (!all.empty() && !is_better(*best, all.back())) best = all.back();
-    all.push_back(*best);
+    FoundStages best = best_from(starts(stages, all.empty() ? nullptr : &all.back().course));
+    const bool gains =
+        all.empty() || (is_better(best, all.back()) &&
+                        best.outcome.time_s < worth_a_stage * all.back().outcome.time_s);
+    if (!gains && stages > few) break;
+    if (gains) all.push_back(std::move(best));
   }
   return all;
 }

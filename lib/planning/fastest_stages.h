@@ -8,6 +8,9 @@
 
 namespace thickset {
 
+/// Share of each limit that searches come out at: the rest is for what slopes by differences miss.
+inline constexpr double planning_aim = 0.996;
+
 /// What the user asks of the stages; where something is fixed, it is for every stage or none.
 struct StageWishes {
   std::vector<std::optional<Temperature>> ends{};  ///< of all stages but the last
@@ -29,9 +32,12 @@ class FastestStages {
                 const StageBounds& bounds,
                 const Limits& limits);
 
-  /// The quickest found in 1, 2, ... up to so many stages; more are never slower. One that gains
-  /// nothing is the one before it.
+  /// The quickest found in 1, 2, ... up to so many stages, as far as one more gains something: each
+  /// is quicker than the one before it.
   std::vector<FoundStages> up_to(int most_stages) const;
+
+  /// The quickest found in just so many stages.
+  FoundStages exactly(int stages) const;
 
   /// The quickest with the user's own ends and rates.
   FoundStages with(const StageWishes& wishes) const;
@@ -42,7 +48,8 @@ class FastestStages {
   const SettingBands& setting() const { return setting_; }
 
  private:
-  std::vector<Course> starts(int stages, const Course& one_fewer) const;
+  std::vector<Course> starts(int stages, const Course* one_fewer) const;
+  FoundStages best_from(std::span<const Course> starts) const;
   Course cut(int stages) const;
 
   std::span<const Casting> castings_;

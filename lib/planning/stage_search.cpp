@@ -18,6 +18,7 @@ constexpr double rate_unit = 0.4;          // of the logarithm of a rate: a larg
 constexpr double end_unit_K = 12.0;
 constexpr double least_share = 1e-3;       // of a limit: below it a constraint's value is of no use
 constexpr double kept_closely = 0.002;     // of a limit
+constexpr int most_searches = 3;           // of one start, each from where the last one ended
 constexpr double slowest_rate_K_per_s = 1e-3 / 3600.0;
 
 /// A course as a point of the search: the ends and the logarithms of the rates that are free.
@@ -104,10 +105,9 @@ StageSearch::StageSearch(const CoolDown& cool_down, const StageBounds& bounds, d
 FoundStages StageSearch::near(const Course& start, const Kept& kept) const {
   FoundStages found{start, cool_down_->run(steps_of(start))};
   std::vector<CoolDown::Case> cases;
-  while (cases.size() < cool_down_->cases().size()) {
+  for (int i = 0; i < most_searches; ++i) {
     const CoolDown::Case governing = cool_down_->cases()[found.outcome.governing()];
-    if (std::find(cases.begin(), cases.end(), governing) != cases.end()) break;
-    cases.push_back(governing);
+    if (std::find(cases.begin(), cases.end(), governing) == cases.end()) cases.push_back(governing);
     found = search(found, kept, cases);
     if (found.outcome.worst() <= aim_ * (1.0 + kept_closely)) break;
   }

@@ -36,21 +36,4 @@ StageEstimate estimate_rates(const Casting& casting, const Limits& limits);
 /// closed form; for another shape, of the slab of the same permanent tension.
 double estimate_permanent_Pa(const Glass& glass, Length slab, Rate rate);
 
-/// Where the stages end and how fast they go between hold and end, from two rates: setting down to
-/// 100 K below the strain point as the slowest glass has it, then easing at the geometric mean of
-/// the rates, then run-out. most_stages 1: setting alone; 2: no easing, setting going on to where
-/// easing would end. Setting and easing are never asked to be faster than the kiln falls by itself
-/// at their lower end, run-out never faster than at its upper end; never_late ends run-out where
-/// the kiln's own fall would begin to lag behind it, for a controller that breaks off when the kiln
-/// is late.
-std::vector<PlannedStage> lay_out_stages(const Casting& casting,
-                                         const Kiln& kiln,
-                                         const Firing& firing,
-                                         Temperature hold,
-                                         Temperature end,
-                                         Rate setting,
-                                         Rate run_out,
-                                         int most_stages,
-                                         bool never_late);
-
 }  // namespace thickset

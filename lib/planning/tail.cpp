@@ -2,66 +2,86 @@
 
 #include <algorithm>
 #include <cmath>
+#include <functional>
+#include <optional>
 
 #include <fmt/format.h>
 
-#include "checking/remedy.h"
 #include "checking/rules.h"
 
 namespace thickset {
 namespace {
 
-// The correction of the rates by simulation stops when the nearest value is in this band of its
-// limit.
-constexpr double aim_share = 0.99;
-constexpr double aim_band = 0.012;
-constexpr int most_corrections = 10;
-constexpr int most_slowings = 40;
-constexpr double slower_each_time = 0.97;  // after rounding, while the rounded program is over
-constexpr double faster_to_bind = 1.25;    // a stage binds when this much faster fails the check
-constexpr double nearly_natural = 0.94;  // of the kiln's own fall: then it is the kiln that limits
-constexpr double whole_numbers_cost =
-    1.02;  // asked over keyed rate from which rounding is the reason
+constexpr double fewest_within = 1.05;  // of the quickest time: then fewer steps are taken
+constexpr double shared_again = 5e-4;   // of a limit, kept free where the check differed that much
+constexpr int most_settlings = 4;
+constexpr double most_easing = 200.0;   // of a limit, when the nearest is looked for
+constexpr double easier_each_time = 1.6;
+constexpr int halvings = 4;             // of the bracket: to 3 % of the limit
 
-struct Rates {
-  Rate setting, run_out;
-};
-
-/// One tail being planned: everything that stays the same while its rates are corrected.
+/// One tail being planned: everything that stays the same meanwhile.
 class Planner {
  public:
-  Planner(const Casting& casting,
+  Planner(std::span<const Casting> castings,
           const Kiln& kiln,
           const Controller& controller,
           const TailRequest& request)
-      : casting_{casting}, kiln_{kiln}, controller_{controller}, request_{request} {}
+      : castings_{castings}, kiln_{kiln}, controller_{controller}, request_{request} {}
 
-  Tail plan() {
+  /// nullopt: no tail was found that can be keyed and keeps the limits.
+  std::optional<Tail> plan() {
     Tail tail;
-    tail.estimate = estimate_rates(casting_, request_.limits);
-    Rates rates{tail.estimate.setting, tail.estimate.run_out};
-    size_hold_for(tail, rates.setting);
-    choose_stage_count(tail);
-    rates = correct(tail, rates);
-    size_hold_for(tail, rates.setting);
-    settle(tail, rates);
-    tail.check = check(casting_,
+    tail.estimate = estimate_rates(casting(), request_.limits);
+    size_hold_for(tail, tail.estimate.setting);
+    const std::vector<FoundStages> found = find(tail);
+    size_hold_for(tail, slowest_rate(found.back().course));
+    for (int i = 0; i < most_settlings; ++i) {
+      settle(tail, found);
+      if (tail.prices.empty()) return std::nullopt;
+      check_as_keyed(tail, request_.limits);
+      const double worst = worst_share(tail.check);
+      if (worst <= 1.0) break;
+      most_share_ -= worst - 1.0 + shared_again;
+    }
+    return tail;
+  }
+
+  /// The quickest stages as nearly as they can be keyed, whatever they leave.
+  Tail as_nearly_as_can_be_keyed() {
+    Tail tail;
+    tail.estimate = estimate_rates(casting(), request_.limits);
+    size_hold_for(tail, tail.estimate.setting);
+    const FoundStages found = find(tail).back();
+    size_hold_for(tail, slowest_rate(found.course));
+    const KeyedCourse keyed = keys(tail.hold).key(found.course);
+    take(tail, {keyed, std::vector<Limiting>(found.course.size(), Limiting::controller)});
+    tail.cannot = tail.fitted.cannot;
+    if (tail.steps_used > steps_available()) {
+      tail.cannot.push_back(fmt::format("the tail takes {} steps, {} are free on this controller",
+                                        tail.steps_used,
+                                        steps_available()));
+    }
+    check_as_keyed(tail, request_.limits);
+    return tail;
+  }
+
+  void check_as_keyed(Tail& tail, const Limits& limits) const {
+    tail.check = check(casting(),
                        kiln_,
                        controller_.late_on_cooling,
                        tail.fitted.program,
                        request_.firing,
-                       request_.limits,
+                       limits,
                        true,
                        request_.shown);
-    tail.steps_used = steps_used(tail.fitted.program, controller_);
-    describe(tail);
-    return tail;
   }
 
  private:
+  const Casting& casting() const { return castings_.front(); }
+
   void size_hold_for(Tail& tail, Rate setting) const {
     tail.hold =
-        size_hold(casting_, kiln_, request_.firing, setting, hold_temperature(), request_.shown);
+        size_hold(casting(), kiln_, request_.firing, setting, hold_temperature(), request_.shown);
     if (!request_.hold_length) return;
     const Duration spare = *request_.hold_length - tail.hold.needed();
     tail.hold.margin = std::max(spare, Duration{0.0});
@@ -79,7 +99,7 @@ class Planner {
   /// The hold temperature in whole degrees of the controller, so that it is sized as it is keyed.
   std::optional<Temperature> hold_temperature() const {
     const Temperature wanted =
-        request_.hold_temperature.value_or(casting_.glass.annealing_point.value);
+        request_.hold_temperature.value_or(casting().glass.annealing_point.value);
     const double step = controller_.degree_step;
     const double keyed = std::round(in_degrees(wanted, controller_.degrees) / step) * step;
     return from_degrees(keyed, controller_.degrees);
@@ -91,196 +111,207 @@ class Planner {
                     controller_.lowest_target);
   }
 
+  bool breaks_off_when_late() const {
+    return controller_.late_on_cooling == Controller::LateOnCooling::stops;
+  }
+
   int steps_available() const {
     return std::min(request_.steps.value_or(controller_.steps), controller_.steps);
   }
 
-  /// As many stages (three at most) as the controller has steps for, hold and splits included.
-  void choose_stage_count(Tail& tail) {
-    for (most_stages_ = 3; most_stages_ > 1; --most_stages_) {
-      const FittedProgram fitted =
-          fit(program(tail.hold, {tail.estimate.setting, tail.estimate.run_out}));
-      if (steps_used(fitted.program, controller_) <= steps_available()) return;
-    }
-  }
-
-  std::vector<PlannedStage> stages(const Hold& hold, Rates rates) const {
-    return lay_out_stages(casting_,
-                          kiln_,
-                          request_.firing,
-                          hold.temperature,
-                          last_target(),
-                          rates.setting,
-                          rates.run_out,
-                          most_stages_,
-                          breaks_off_when_late());
-  }
-
-  Program program(const Hold& hold, Rates rates) const {
+  Program to_hold(const Hold& hold) const {
     Program planned;
     if (controller_.start == Controller::Start::stored) planned.start = request_.firing.from;
     planned.steps.push_back({.target = hold.temperature,
                              .pace = AsFastAsPossible{},
                              .hold = hold.total(),
-                             .place = {},
                              .comment = "hold"});
-    for (const PlannedStage& stage : stages(hold, rates)) {
-      planned.steps.push_back({.target = stage.to,
-                               .pace = stage.rate,
-                               .hold = seconds(0.0),
-                               .place = {},
-                               .comment = name_of(stage.kind)});
-    }
     return planned;
   }
 
-  bool breaks_off_when_late() const {
-    return controller_.late_on_cooling == Controller::LateOnCooling::stops;
+  /// A controller without a key for it is told the kiln's own pace: at the start of the fall, or,
+  /// if it must never be late, at its end.
+  Rate own_pace(const Hold& hold) const {
+    return kiln_.natural_cooling.rate_at(breaks_off_when_late() ? hold.temperature
+                                                                : request_.firing.from);
   }
 
-  FittedProgram fit(const Program& planned) const {
-    // A controller without a key for it is told the kiln's own pace: at the start of the fall, or,
-    // if it must never be late, at its end.
-    const Temperature paced_at =
-        breaks_off_when_late() ? planned.steps.front().target : request_.firing.from;
-    return fit_to_controller(
-        planned, controller_, request_.firing.from, kiln_.natural_cooling.rate_at(paced_at));
+  Program keyed_to_hold(const Hold& hold) const {
+    return fit_to_controller(to_hold(hold), controller_, request_.firing.from, own_pace(hold))
+        .program;
   }
 
-  Measured run(const Program& program) const {
-    return measure(casting_, kiln_, controller_.late_on_cooling, program, request_.firing);
+  Keys keys(const Hold& hold) const {
+    return {to_hold(hold), controller_, request_.firing.from, own_pace(hold), steps_available()};
   }
 
-  struct Shares {
-    double retardation, tension;
-    double largest() const { return std::max(retardation, tension); }
-  };
-  Shares shares(const Measured& measured) const {
-    return {measured.permanent.retardation.in_nm_per_cm() / request_.limits.grade.in_nm_per_cm(),
-            measured.peak_tension_Pa / request_.limits.tension.in_Pa()};
+  CoolDown cool_down_after(const Hold& hold) const {
+    return {castings_,
+            kiln_,
+            controller_.late_on_cooling,
+            request_.firing,
+            keyed_to_hold(hold),
+            request_.bulks,
+            request_.limits,
+            last_target()};
   }
 
-  /// Moves both rates until the simulated values are just within their limits. Each value is nearly
-  /// proportional to its own rate, so the step is that proportion.
-  Rates correct(Tail& tail, Rates rates) const {
-    for (int i = 0; i < most_corrections; ++i) {
-      const Measured measured = run(program(tail.hold, rates));
-      const Shares share = shares(measured);
-      const double setting = correction(share.retardation);
-      const double run_out = correction(share.tension);
-      if (setting == 1.0 && run_out == 1.0) break;
-      rates.setting = Rate::from_K_per_s(rates.setting.in_K_per_s() * setting);
-      rates.run_out = Rate::from_K_per_s(rates.run_out.in_K_per_s() * run_out);
-      rates.setting = std::min(rates.setting, rates.run_out);
+  StageBounds bounds() const {
+    return {kiln_, request_.firing, last_target(), breaks_off_when_late()};
+  }
+
+  static Rate slowest_rate(const Course& course) {
+    return Rate::from_K_per_s(course.rate_K_per_s[course.slowest()]);
+  }
+
+  /// The quickest stages, one list for 1, 2, ... of them; as many as the steps leave room for.
+  std::vector<FoundStages> find(Tail& tail) const {
+    const CoolDown cool_down = cool_down_after(tail.hold);
+    const FastestStages fastest{castings_, cool_down, bounds(), request_.limits};
+    tail.least_cool_down = seconds(fastest.least_time_s());
+    if (request_.stages.stages()) return {fastest.with(request_.stages)};
+    const int free = steps_available() - steps_used(keyed_to_hold(tail.hold), controller_);
+    return fastest.up_to(std::max(free, 1));
+  }
+
+  Kept kept_by_user(std::size_t stages) const {
+    Kept kept = Kept::nothing(stages);
+    for (std::size_t i = 0; i < request_.stages.ends.size(); ++i) {
+      kept.to[i] = request_.stages.ends[i].has_value();
     }
-    return rates;
-  }
-
-  static double correction(double share) {
-    if (std::abs(share - aim_share) <= aim_band) return 1.0;
-    return std::clamp(aim_share / std::max(share, 1e-6), 0.4, 1.6);
-  }
-
-  /// Rounds for the controller and slows down until the rounded program passes.
-  void settle(Tail& tail, Rates rates) {
-    for (int i = 0; i < most_slowings; ++i) {
-      tail.fitted = fit(program(tail.hold, rates));
-      rates_ = rates;
-      if (!tail.fitted.cannot.empty()) break;
-      const Shares share = shares(run(tail.fitted.program));
-      if (share.largest() <= 1.0) break;
-      const double slower = slower_each_time;
-      if (share.retardation > 1.0)
-        rates.setting = Rate::from_K_per_s(rates.setting.in_K_per_s() * slower);
-      if (share.tension > 1.0)
-        rates.run_out = Rate::from_K_per_s(rates.run_out.in_K_per_s() * slower);
-      rates.setting = std::min(rates.setting, rates.run_out);
+    for (std::size_t i = 0; i < request_.stages.rates.size(); ++i) {
+      kept.rate[i] = request_.stages.rates[i].has_value();
     }
-    tail.cannot = tail.fitted.cannot;
-    const int used = steps_used(tail.fitted.program, controller_);
-    if (used > steps_available()) {
-      tail.cannot.push_back(fmt::format(
-          "the tail takes {} steps, {} are free on this controller", used, steps_available()));
-    }
+    return kept;
   }
 
-  /// The fitted program's steps that belong to one step of the plan.
-  static std::vector<std::size_t> fitted_steps(const Tail& tail, int planned_step) {
-    std::vector<std::size_t> steps;
-    for (std::size_t i = 0; i < tail.fitted.from_step.size(); ++i) {
-      if (tail.fitted.from_step[i] == planned_step) steps.push_back(i);
+  /// Each number of stages in whole numbers, its price, and the one to take.
+  void settle(Tail& tail, const std::vector<FoundStages>& found) const {
+    const CoolDown cool_down = cool_down_after(tail.hold);
+    const StageSearch search{cool_down, bounds(), planning_aim};
+    const Settler settler{cool_down, search, bounds(), keys(tail.hold), most_share_};
+    std::vector<SettledCourse> settled;
+    tail.prices.clear();
+    for (const FoundStages& one : found) {
+      const std::size_t n = one.course.size();
+      const std::optional<SettledCourse> whole = settler.settle(one.course, kept_by_user(n));
+      if (!whole) continue;
+      const double time_s = whole->keyed.outcome.time_s;
+      if (!settled.empty() && time_s >= settled.back().keyed.outcome.time_s) continue;
+      settled.push_back(*whole);
+      const double hold_s = in_s(tail.hold.total());
+      tail.prices.push_back(
+          {.stages = n,
+           .steps_used = whole->keyed.steps_used,
+           .cool_down = seconds(time_s),
+           .left = whole->keyed.outcome.left[whole->keyed.outcome.governing()],
+           .over_least = (hold_s + time_s) / (hold_s + in_s(tail.least_cool_down)) - 1.0});
     }
-    return steps;
+    if (settled.empty()) return;
+    take(tail, settled[chosen(tail)]);
   }
 
-  void describe(Tail& tail) const {
-    const std::vector<PlannedStage> planned = stages(tail.hold, rates_);
-    const Program& keyed = tail.fitted.program;
-    const Temperature start = start_of(keyed, request_.firing);
-    for (std::size_t i = 0; i < planned.size(); ++i) {
-      const std::vector<std::size_t> steps = fitted_steps(tail, static_cast<int>(i) + 1);
-      if (steps.empty()) continue;
-      const KeyedStep first = keyed_step(keyed, steps.front(), start);
-      Stage stage{.kind = planned[i].kind,
-                  .to = keyed.steps[steps.back()].target,
-                  .rate = first.rate.value_or(planned[i].rate),
-                  .asked = planned[i].rate,
-                  .binding = false,
-                  .limit = {}};
-      stage.limit = limit_of(tail, stage, steps, start);
-      stage.binding = stage.limit == "retardation" || stage.limit == "tension";
-      tail.stages.push_back(stage);
+  std::size_t chosen(const Tail& tail) const {
+    std::size_t last = tail.prices.size() - 1;
+    if (!request_.fewest_steps) return last;
+    const auto time = [&](std::size_t i) { return tail.hold.total() + tail.prices[i].cool_down; };
+    std::size_t fewest = 0;
+    while (time(fewest) > fewest_within * time(last)) ++fewest;
+    return fewest;
+  }
+
+  static void take(Tail& tail, const SettledCourse& settled) {
+    tail.fitted = settled.keyed.fitted;
+    tail.steps_used = settled.keyed.steps_used;
+    tail.stages.clear();
+    const std::vector<PlannedStage> stages = stages_of(settled.keyed.course);
+    for (std::size_t i = 0; i < stages.size(); ++i) {
+      tail.stages.push_back({stages[i].kind, stages[i].to, stages[i].rate, settled.limiting[i]});
     }
   }
 
-  /// What keeps a stage from being faster: a limit when the check names this stage once it is 25 %
-  /// faster, else what else there is.
-  std::string limit_of(const Tail& tail,
-                       const Stage& stage,
-                       const std::vector<std::size_t>& steps,
-                       Temperature start) const {
-    Program faster = tail.fitted.program;
-    for (const std::size_t step : steps) {
-      const std::optional<Rate> rate = keyed_step(faster, step, start).rate;
-      if (rate)
-        faster = with_rate(faster, step, Rate::from_K_per_s(rate->in_K_per_s() * faster_to_bind));
-    }
-    const CheckResult checked = check(
-        casting_, kiln_, controller_.late_on_cooling, faster, request_.firing, request_.limits);
-    for (const Finding& finding : checked.findings) {
-      const bool names_this = std::any_of(steps.begin(), steps.end(), [&](std::size_t step) {
-        return static_cast<int>(step) == finding.step;
-      });
-      if (!finding.over || !names_this) continue;
-      if (finding.kind == Finding::Kind::retardation) return "retardation";
-      if (finding.kind == Finding::Kind::tension) return "tension";
-    }
-    const Temperature from = keyed_step(tail.fitted.program, steps.front(), start).from;
-    const double natural_K_per_s =
-        kiln_.natural_cooling.in_room(request_.firing.room).rate_at(from).in_K_per_s();
-    if (stage.asked.in_K_per_s() >= nearly_natural * natural_K_per_s) return "kiln";
-    if (stage.kind == PlannedStage::Kind::easing) return "gradual";
-    if (stage.asked.in_K_per_s() > whole_numbers_cost * stage.rate.in_K_per_s()) {
-      return "whole numbers";
-    }
-    return "none";
+  double worst_share(const CheckResult& result) const {
+    const Measured& measured = result.measured;
+    return std::max(
+        measured.permanent.retardation.in_nm_per_cm() / request_.limits.grade.in_nm_per_cm(),
+        measured.peak_tension_Pa / request_.limits.tension.in_Pa());
   }
 
-  const Casting& casting_;
+  std::span<const Casting> castings_;
   const Kiln& kiln_;
   const Controller& controller_;
   const TailRequest& request_;
-  int most_stages_ = 3;
-  Rates rates_{Rate::from_K_per_s(0.0), Rate::from_K_per_s(0.0)};
+  double most_share_ = 1.0;
 };
+
+/// The tail for the least limits, all raised by one factor where `raise` says, for which there is
+/// one; checked against those asked for.
+std::optional<Tail> nearest_by(const std::function<void(Limits&, double)>& raise,
+                               std::span<const Casting> castings,
+                               const Kiln& kiln,
+                               const Controller& controller,
+                               const TailRequest& request) {
+  const auto at = [&](double factor) {
+    TailRequest easier = request;
+    raise(easier.limits, factor);
+    Planner planner{castings, kiln, controller, easier};
+    std::optional<Tail> tail = planner.plan();
+    if (tail) planner.check_as_keyed(*tail, request.limits);
+    return tail;
+  };
+  double fails = 1.0;
+  double passes = 1.0;
+  std::optional<Tail> nearest;
+  while (!nearest && passes < most_easing) {
+    fails = passes;
+    passes *= easier_each_time;
+    nearest = at(passes);
+  }
+  if (!nearest) return std::nullopt;
+  for (int i = 0; i < halvings; ++i) {
+    const double middle = std::sqrt(fails * passes);
+    std::optional<Tail> tail = at(middle);
+    (tail ? passes : fails) = middle;
+    if (tail) nearest = std::move(tail);
+  }
+  return nearest;
+}
+
+Tail nearest_tail(std::span<const Casting> castings,
+                  const Kiln& kiln,
+                  const Controller& controller,
+                  const TailRequest& request) {
+  const auto raise_grade = [](Limits& limits, double factor) {
+    limits.grade = Retardation::from_nm_per_cm(factor * limits.grade.in_nm_per_cm());
+  };
+  const auto raise_tension = [](Limits& limits, double factor) {
+    limits.tension = Stress::from_MPa(factor * limits.tension.in_MPa());
+  };
+  if (std::optional<Tail> tail = nearest_by(raise_grade, castings, kiln, controller, request)) {
+    tail->cannot.push_back(
+        fmt::format("{:.3g} nm/cm cannot be kept; the least found that can is {:.3g} nm/cm",
+                    request.limits.grade.in_nm_per_cm(),
+                    tail->check.measured.permanent.retardation.in_nm_per_cm()));
+    return *tail;
+  }
+  if (std::optional<Tail> tail = nearest_by(raise_tension, castings, kiln, controller, request)) {
+    tail->cannot.push_back(
+        fmt::format("{:.3g} MPa of tension cannot be kept; the least found that can is {:.3g} MPa",
+                    request.limits.tension.in_MPa(),
+                    tail->check.measured.peak_tension_Pa * 1e-6));
+    return *tail;
+  }
+  return Planner{castings, kiln, controller, request}.as_nearly_as_can_be_keyed();
+}
 
 }  // namespace
 
-Tail plan_tail(const Casting& casting,
+Tail plan_tail(std::span<const Casting> castings,
                const Kiln& kiln,
                const Controller& controller,
                const TailRequest& request) {
-  return Planner{casting, kiln, controller, request}.plan();
+  if (std::optional<Tail> tail = Planner{castings, kiln, controller, request}.plan()) return *tail;
+  return nearest_tail(castings, kiln, controller, request);
 }
 
 }  // namespace thickset

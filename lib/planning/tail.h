@@ -1,12 +1,15 @@
 #pragma once
 
-#include "planning/hold.h"
-#include "planning/stages.h"
-#include "schedule/fit_to_controller.h"
-
 #include <optional>
+#include <span>
 #include <string>
 #include <vector>
+
+#include "planning/fastest_stages.h"
+#include "planning/hold.h"
+#include "planning/settle.h"
+#include "planning/stages.h"
+#include "schedule/fit_to_controller.h"
 
 namespace thickset {
 
@@ -14,10 +17,11 @@ namespace thickset {
 struct Stage {
   PlannedStage::Kind kind;
   Temperature to;
-  Rate rate;             ///< as keyed, after rounding
-  Rate asked;            ///< before rounding
-  bool binding = false;  ///< 25 % faster fails the check, which names it
-  std::string limit;     ///< "retardation", "tension", "kiln", "whole numbers", "gradual", "none"
+  Rate rate;          ///< as keyed, after rounding
+  Limiting limiting;  ///< what keeps it from being one unit faster
+  bool binding() const {
+    return limiting == Limiting::retardation || limiting == Limiting::tension;
+  }
 };
 
 struct TailRequest {
@@ -25,8 +29,20 @@ struct TailRequest {
   Firing firing;
   std::optional<Temperature> hold_temperature;
   std::optional<Duration> hold_length;
+  StageWishes stages{};
   Degrees shown = Degrees::celsius;  ///< of the notes' sentences
-  std::optional<int> steps;  ///< fewer than the controller has, when some are taken by the heat-up
+  std::optional<int> steps{};  ///< fewer than the controller has, when some are taken by the heat-up
+  bool fewest_steps = false;   ///< the fewest that take at most 5 % longer than the quickest
+  std::vector<Bulk> bulks{Bulk::relaxing, Bulk::elastic, Bulk::constant_ratio};  ///< to hold to
+};
+
+/// What a number of stages costs.
+struct StagePrice {
+  std::size_t stages;
+  int steps_used;
+  Duration cool_down;   ///< from the end of the hold until the kiln is at the last target
+  double left;          ///< permanent tension over its limit, under the treatment that leaves most
+  double over_least;    ///< of the hold and cool-down together, over that with the many-banded one
 };
 
 /// A tail as a controller takes it, and the check of exactly that program.
@@ -36,19 +52,32 @@ struct Tail {
   FittedProgram fitted;
   int steps_used = 0;
   CheckResult check;
-  StageEstimate estimate;  ///< closed form, before any simulation
+  StageEstimate estimate;           ///< closed form, before any simulation
+  std::vector<StagePrice> prices;   ///< for 1, 2, ... stages, as far as one more gains anything
+  Duration least_cool_down{0.0};    ///< of the many-banded cool-down: no stages get below by much
   std::vector<std::string> notes;
   /// Why no tail keeps the limits with this controller, empty where one does; the tail is then the
   /// nearest one.
   std::vector<std::string> cannot;
 };
 
-/// Closed-form estimate -> stages -> rounding for the controller -> simulation of the rounded
-/// program
-/// -> corrected until it passes.
-Tail plan_tail(const Casting& casting,
+/// The quickest tail found that is simulated to stay within the limits in the steps that the
+/// controller has: the hold sized, the quickest stages searched, brought into whole numbers, and
+/// exactly that program checked.
+///
+/// castings: all that stand in the kiln, at least one; the tail is for all of them, the check that
+///     of the first.
+/// Throws: Error when the input cannot be simulated or the castings cannot share a hold.
+Tail plan_tail(std::span<const Casting> castings,
                const Kiln& kiln,
                const Controller& controller,
                const TailRequest& request);
+
+inline Tail plan_tail(const Casting& casting,
+                      const Kiln& kiln,
+                      const Controller& controller,
+                      const TailRequest& request) {
+  return plan_tail(std::span{&casting, 1}, kiln, controller, request);
+}
 
 }  // namespace thickset

@@ -100,7 +100,7 @@ std::string stage_table(const ReportContext& context, const Tail& tail) {
     row(name_of(stage.kind),
         show(stage.rate, display),
         steps_of(static_cast<int>(i) + 1),
-        stage.limit);
+        name_of(stage.limiting));
   }
   return text;
 }
@@ -216,7 +216,7 @@ std::string tail_keys(const ReportContext& context, const Tail& tail) {
     text += fmt::format("stage_{}_kind = {}\n", n, name_of(stage.kind));
     text += fmt::format("stage_{}_to_C = {:.6g}\n", n, stage.to.in_C());
     text += fmt::format("stage_{}_rate_C_per_h = {:.6g}\n", n, stage.rate.in_K_per_h());
-    text += fmt::format("stage_{}_limit = {}\n", n, stage.limit);
+    text += fmt::format("stage_{}_limit = {}\n", n, name_of(stage.limiting));
   }
   text += fmt::format("tail_h = {:.6g}\n", in_h(tail_time(tail)));
   text += fmt::format("steps_used = {}\n", tail.steps_used);

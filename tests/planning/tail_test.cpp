@@ -58,7 +58,7 @@ TEST_CASE("every tail passes its own check; a binding stage 25 % faster fails an
       CHECK(tail.steps_used <= box.steps);
       int binding = 0;
       for (std::size_t i = 0; i < tail.stages.size(); ++i) {
-        if (!tail.stages[i].binding) continue;
+        if (!tail.stages[i].binding()) continue;
         ++binding;
         const CheckResult faster = check(casting,
                                          kiln,

@@ -1,0 +1,170 @@
+#include "planning/settle.h"
+
+#include <algorithm>
+#include <numeric>
+
+namespace thickset {
+namespace {
+
+constexpr int most_coarse_searches = 2;  // one after the other: four ways in all
+constexpr int most_slowings = 60;
+constexpr double worth_a_move_s = 1.0;
+constexpr double of_kiln = 1.0 + 1e-9;  // of what the kiln can, for rounding
+
+}  // namespace
+
+Settler::Settler(const CoolDown& cool_down,
+                 const StageSearch& search,
+                 const StageBounds& bounds,
+                 const Keys& keys,
+                 double most_share)
+    : cool_down_{&cool_down},
+      search_{&search},
+      bounds_{bounds},
+      keys_{keys},
+      most_share_{most_share} {}
+
+std::optional<SettledCourse> Settler::settle(const Course& course, const Kept& kept) const {
+  return settle_coarse(course, kept, kept, most_coarse_searches);
+}
+
+std::optional<SettledCourse> Settler::settle_coarse(const Course& course,
+                                                    const Kept& kept,
+                                                    const Kept& by_user,
+                                                    int searches) const {
+  std::optional<std::size_t> slowest;
+  for (std::size_t i = 0; i < course.size(); ++i) {
+    if (kept.rate[i] || !keys_.coarse_neighbours(course.rate_K_per_s[i])) continue;
+    if (!slowest || course.rate_K_per_s[i] < course.rate_K_per_s[*slowest]) slowest = i;
+  }
+  if (!slowest || searches == 0) return round(course, by_user);
+
+  const Keys::Neighbours neighbours = *keys_.coarse_neighbours(course.rate_K_per_s[*slowest]);
+  std::optional<SettledCourse> best;
+  for (const std::optional<double>& rate : {neighbours.below_K_per_s, neighbours.above_K_per_s}) {
+    if (!rate) continue;
+    Course at_rate = course;
+    at_rate.rate_K_per_s[*slowest] = *rate;
+    Kept with_rate = kept;
+    with_rate.rate[*slowest] = true;
+    const FoundStages found = search_->near(at_rate, with_rate);
+    const std::optional<SettledCourse> settled =
+        settle_coarse(found.course, with_rate, by_user, searches - 1);
+    if (!settled) continue;
+    if (!best || settled->keyed.outcome.time_s < best->keyed.outcome.time_s) best = settled;
+  }
+  return best;
+}
+
+bool Settler::keeps(const KeyedCourse& keyed) const {
+  return keys_.can_be_keyed(keyed) && keyed.outcome.worst() <= most_share_;
+}
+
+std::optional<SettledCourse> Settler::round(const Course& course, const Kept& kept) const {
+  std::optional<KeyedCourse> keyed = slowed(keys_.try_out(course, *cool_down_), kept);
+  if (!keyed) return std::nullopt;
+  for (const double share : {0.01, 0.003, 0.0}) {  // the last: by single units
+    while (quicken(*keyed, kept, share)) {
+    }
+  }
+  SettledCourse settled{std::move(*keyed), {}};
+  for (std::size_t i = 0; i < course.size(); ++i) {
+    settled.limiting.push_back(limiting(settled.keyed, i, kept));
+  }
+  return settled;
+}
+
+/// Slower until it keeps the limits: the stage that pulls too much, else the slowest one.
+std::optional<KeyedCourse> Settler::slowed(KeyedCourse keyed, const Kept& kept) const {
+  constexpr double of_what_is_over = 0.7;  // not to overshoot: what is left may grow slower
+  for (int i = 0; i < most_slowings; ++i) {
+    if (!keys_.can_be_keyed(keyed)) return std::nullopt;
+    if (keeps(keyed)) return keyed;
+    const Course& course = keyed.course;
+    std::vector<std::size_t> stages(course.size());
+    std::iota(stages.begin(), stages.end(), std::size_t{0});
+    const std::vector<double>& tension = keyed.outcome.tension;
+    const bool pulls = *std::max_element(tension.begin(), tension.end()) > most_share_;
+    std::sort(stages.begin(), stages.end(), [&](std::size_t a, std::size_t b) {
+      return pulls ? tension[a] > tension[b] : course.rate_K_per_s[a] < course.rate_K_per_s[b];
+    });
+    const double over = keyed.outcome.worst() / most_share_ - 1.0;
+    bool slower = false;
+    for (const std::size_t stage : stages) {
+      if (kept.rate[stage]) continue;
+      const int units = keys_.units_of(of_what_is_over * over, course, stage);
+      KeyedCourse next = keys_.try_out(keys_.with_rate(course, stage, -units), *cool_down_);
+      if (next.course.rate_K_per_s[stage] >= course.rate_K_per_s[stage]) continue;
+      keyed = std::move(next);
+      slower = true;
+      break;
+    }
+    if (!slower) return std::nullopt;
+  }
+  return std::nullopt;
+}
+
+/// Tries each rate and each end faster by a share, at least by one unit, those that gain most
+/// first, and keeps what keeps the limits; false where nothing did.
+bool Settler::quicken(KeyedCourse& keyed, const Kept& kept, double share) const {
+  const auto move_of = [&](bool of_rate, std::size_t stage) {
+    if (of_rate) {
+      return keys_.with_rate(
+          keyed.course, stage, keys_.units_of(share, keyed.course, stage));
+    }
+    const bool quicker_below =
+        keyed.course.rate_K_per_s[stage + 1] > keyed.course.rate_K_per_s[stage];
+    return keys_.with_end(keyed.course, stage, quicker_below ? 1 : -1);
+  };
+  struct Candidate {
+    bool of_rate;
+    std::size_t stage;
+    double time_s;
+  };
+  std::vector<Candidate> candidates;
+  const std::size_t n = keyed.course.size();
+  for (std::size_t i = 0; i < n; ++i) {
+    if (!kept.rate[i]) candidates.push_back({true, i, 0.0});
+    if (i + 1 < n && !kept.to[i]) candidates.push_back({false, i, 0.0});
+  }
+  for (Candidate& candidate : candidates) {
+    candidate.time_s = cool_down_->time_s(steps_of(move_of(candidate.of_rate, candidate.stage)));
+  }
+  std::sort(candidates.begin(), candidates.end(), [](const Candidate& a, const Candidate& b) {
+    return a.time_s < b.time_s;
+  });
+  bool any = false;
+  for (const Candidate& candidate : candidates) {
+    const Course course = move_of(candidate.of_rate, candidate.stage);
+    if (!within_kiln(course, candidate.stage)) continue;
+    KeyedCourse faster = keys_.key(course);
+    if (!keys_.can_be_keyed(faster)) continue;
+    faster = keys_.try_out(course, *cool_down_);
+    if (!keeps(faster)) continue;
+    if (faster.outcome.time_s > keyed.outcome.time_s - worth_a_move_s) continue;
+    keyed = std::move(faster);
+    any = true;
+  }
+  return any;
+}
+
+bool Settler::within_kiln(const Course& course, std::size_t stage) const {
+  const bool last = stage + 1 == course.size();
+  return course.rate_K_per_s[stage] <=
+         of_kiln * bounds_.fastest_K_per_s(course.from_K(stage), course.to_K[stage], last);
+}
+
+Limiting Settler::limiting(const KeyedCourse& keyed, std::size_t stage, const Kept& kept) const {
+  if (kept.rate[stage]) return Limiting::yours;
+  const Course faster = keys_.with_rate(keyed.course, stage, 1);
+  if (!within_kiln(faster, stage)) return Limiting::kiln;
+  const KeyedCourse tried = keys_.try_out(faster, *cool_down_);
+  if (!keys_.can_be_keyed(tried)) return Limiting::controller;
+  const std::vector<double>& tension = tried.outcome.tension;
+  if (*std::max_element(tension.begin(), tension.end()) > most_share_) return Limiting::tension;
+  if (tried.outcome.worst() > most_share_) return Limiting::retardation;
+  if (tried.outcome.time_s > keyed.outcome.time_s - worth_a_move_s) return Limiting::kiln;
+  return Limiting::nothing;
+}
+
+}  // namespace thickset
