@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <cassert>
-#include <cstdio>
 #include <cmath>
 #include <variant>
 
@@ -129,16 +128,12 @@ double CoolDown::time_s(std::span<const Step> steps) const {
   return time_s(air_of(steps));
 }
 
-int g_runs[4];
-struct P{~P(){fprintf(stderr,"runs 1 case %d, 2 %d, 3 %d\n",g_runs[1],g_runs[2],g_runs[3]);}} g_p;
 CoolDown::Outcome CoolDown::run(std::span<const Step> steps, std::span<const Case> cases) const {
-  g_runs[std::min<size_t>(3,cases.size())]++;
   const AirCurve air = air_of(steps);
   Outcome outcome;
   outcome.left.assign(cases.size(), 0.0);
   outcome.tension.assign(steps.size() + 1, 0.0);
   outcome.time_s = time_s(air);
-  if (g_runs[1] == 1) fprintf(stderr, "corners %zu\n", air.corners.size());
   for (const State& state : states_) run_state(state, air, cases, outcome);
   return outcome;
 }
@@ -169,7 +164,6 @@ void CoolDown::run_state(const State& state,
                           surface_factor * body.peak_surface_Pa() / limit_Pa});
     }
   }
-  if (g_runs[1] == 1) fprintf(stderr, "steps %d parts %d nodes %ld\n", solver.steps(), int(bodies[0].parts()), state.T_K.size());
   if (!state.for_permanent) return;
   for (std::size_t i = 0; i < bodies.size(); ++i) {
     outcome.left[case_of_body[i]] =

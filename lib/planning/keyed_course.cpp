@@ -72,7 +72,9 @@ KeyedCourse Keys::key(const Course& course) const {
   return keyed;
 }
 
-KeyedCourse Keys::try_out(const Course& course, const CoolDown& cool_down) const {
+KeyedCourse Keys::try_out(const Course& course,
+                          const CoolDown& cool_down,
+                          std::span<const CoolDown::Case> cases) const {
   KeyedCourse keyed = key(course);
   std::vector<Step> steps;
   std::vector<std::size_t> stage_of_step;
@@ -82,7 +84,7 @@ KeyedCourse Keys::try_out(const Course& course, const CoolDown& cool_down) const
     steps.push_back(keyed.fitted.program.steps[i]);
     stage_of_step.push_back(static_cast<std::size_t>(stage));
   }
-  keyed.outcome = cool_down.run(steps);
+  keyed.outcome = cool_down.run(steps, cases);
   std::vector<double> of_stage(course.size(), 0.0);
   stage_of_step.push_back(course.size() - 1);  // what comes after the program
   for (std::size_t i = 0; i < stage_of_step.size(); ++i) {

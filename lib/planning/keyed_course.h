@@ -1,6 +1,7 @@
 #pragma once
 
 #include <optional>
+#include <span>
 #include <string>
 #include <vector>
 
@@ -35,7 +36,12 @@ class Keys {
   /// Everything but the outcome.
   KeyedCourse key(const Course& course) const;
   /// The same with the outcome. In: cool_down, from the end of the hold that the keys begin with.
-  KeyedCourse try_out(const Course& course, const CoolDown& cool_down) const;
+  KeyedCourse try_out(const Course& course,
+                      const CoolDown& cool_down,
+                      std::span<const CoolDown::Case> cases) const;
+  KeyedCourse try_out(const Course& course, const CoolDown& cool_down) const {
+    return try_out(course, cool_down, cool_down.cases());
+  }
   bool can_be_keyed(const KeyedCourse& keyed) const {
     return keyed.fitted.cannot.empty() && keyed.steps_used <= steps_;
   }

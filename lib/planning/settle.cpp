@@ -60,6 +60,16 @@ bool Settler::keeps(const KeyedCourse& keyed) const {
   return keys_.can_be_keyed(keyed) && keyed.outcome.worst() <= most_share_;
 }
 
+/// The course as keyed, where it can be and keeps the limits: the case that is likely to fail is
+/// asked first.
+std::optional<KeyedCourse> Settler::kept(const Course& course, std::size_t governing) const {
+  const auto first = cool_down_->cases().subspan(governing, 1);
+  if (!keeps(keys_.try_out(course, *cool_down_, first))) return std::nullopt;
+  KeyedCourse keyed = keys_.try_out(course, *cool_down_);
+  if (!keeps(keyed)) return std::nullopt;
+  return keyed;
+}
+
 std::optional<SettledCourse> Settler::round(const Course& course, const Kept& kept) const {
   std::optional<KeyedCourse> keyed = slowed(keys_.try_out(course, *cool_down_), kept);
   if (!keyed) return std::nullopt;
@@ -137,12 +147,9 @@ bool Settler::quicken(KeyedCourse& keyed, const Kept& kept, double share) const 
   for (const Candidate& candidate : candidates) {
     const Course course = move_of(candidate.of_rate, candidate.stage);
     if (!within_kiln(course, candidate.stage)) continue;
-    KeyedCourse faster = keys_.key(course);
-    if (!keys_.can_be_keyed(faster)) continue;
-    faster = keys_.try_out(course, *cool_down_);
-    if (!keeps(faster)) continue;
-    if (faster.outcome.time_s > keyed.outcome.time_s - worth_a_move_s) continue;
-    keyed = std::move(faster);
+    std::optional<KeyedCourse> faster = this->kept(course, keyed.outcome.governing());
+    if (!faster || faster->outcome.time_s > keyed.outcome.time_s - worth_a_move_s) continue;
+    keyed = std::move(*faster);
     any = true;
   }
   return any;

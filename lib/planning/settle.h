@@ -39,6 +39,7 @@ class Settler {
                                              int searches) const;
   std::optional<SettledCourse> round(const Course& course, const Kept& kept) const;
   bool keeps(const KeyedCourse& keyed) const;
+  std::optional<KeyedCourse> kept(const Course& course, std::size_t governing) const;
   std::optional<KeyedCourse> slowed(KeyedCourse keyed, const Kept& kept) const;
   bool quicken(KeyedCourse& keyed, const Kept& kept, double share) const;
   bool within_kiln(const Course& course, std::size_t stage) const;
