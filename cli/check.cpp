@@ -21,7 +21,8 @@ ExitStatus check(const Options& options) {
                                        options.firing,
                                        options.limits,
                                        true,
-                                       degrees);
+                                       degrees,
+                                       bulks_held_to(options));
   if (options.controller) {
     for (Finding& finding :
          controller_notes(program, controller, start_of(program, options.firing))) {

@@ -126,6 +126,11 @@ Controller load_controller(const Options& options) {
               option("--controller")));
 }
 
+std::vector<Bulk> bulks_held_to(const Options& options) {
+  if (options.bulk) return {*options.bulk};
+  return {all_bulks.begin(), all_bulks.end()};
+}
+
 HeatUp load_heat_up(const Options& options) {
   if (options.heat_up) return {0, read_program(*options.heat_up), option("--heat-up")};
   return {options.reserve.value_or(0), std::nullopt, option("--reserve")};

@@ -9,6 +9,7 @@
 #include <fmt/format.h>
 #include <boost/program_options.hpp>
 
+#include "read_stage_wishes.h"
 #include "base/entries.h"
 #include "base/error.h"
 #include "base/text.h"
@@ -158,7 +159,14 @@ std::vector<po::options_description> groups_of(Command command) {
               output_options()};
     case Command::tail:
       more.add_options()("hold", po::value<std::string>(), "fix the length of the hold; 3h, 90min")(
-          "steps", po::value<std::string>(), "most steps the tail may take (all that are left)")(
+          "steps",
+          po::value<std::string>(),
+          "most steps the tail may take (all that are left), or auto: the fewest that take at most "
+          "5 % longer than the quickest")(
+          "stage-ends",
+          po::value<std::string>(),
+          "fix where stages end, all but the last; 450C,free,300C")(
+          "rates", po::value<std::string>(), "fix the rates of the stages; 4C/h,free,60C/h")(
           "heat-up",
           po::value<std::string>(),
           "a program with your own heat-up: its steps come first and are taken off those of the "
@@ -286,12 +294,23 @@ void read_plan(const Typed& typed, Options& options) {
             "write for example 3h");
     options.hold = *hold;
   }
-  if (const auto steps = typed.value("steps", read_whole_number)) {
+  options.fewest_steps = typed.text("steps") == "auto";
+  if (const auto steps = options.fewest_steps ? std::nullopt
+                                              : typed.value("steps", read_whole_number)) {
     require("steps",
             *steps >= 2 && *steps <= 999,
             fmt::format("{} is outside 2 to 999", *steps),
             "a tail needs two steps at least: the hold and one cooling");
     options.steps = *steps;
+  }
+  if (const auto ends = typed.value("stage-ends", read_stage_ends)) options.stages.ends = *ends;
+  if (const auto rates = typed.value("rates", read_stage_rates)) {
+    options.stages.rates = *rates;
+    const std::size_t ends = options.stages.ends.size();
+    require("rates",
+            ends == 0 || rates->size() == ends + 1,
+            fmt::format("{} rates do not go with {} stage ends", rates->size(), ends),
+            "give one rate more than ends, or write free for those to be found");
   }
   options.heat_up = typed.text("heat-up");
   if (const auto reserve = typed.value("reserve", read_whole_number)) {

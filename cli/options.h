@@ -3,6 +3,7 @@
 #include "checking/limits.h"
 #include "checking/measure.h"
 #include "glass/relaxation_law.h"
+#include "planning/fastest_stages.h"
 #include "reporting/display.h"
 #include "schedule/program.h"
 #include "units/duration.h"
@@ -34,6 +35,8 @@ struct Options {
   std::optional<Temperature> hold_at;
   std::optional<Duration> hold;
   std::optional<int> steps;
+  bool fewest_steps = false;
+  StageWishes stages;
   std::optional<std::string> heat_up;  ///< the user's own steps before the tail: a program
   std::optional<int> reserve;          ///< or how many they are
   std::optional<Clock> start;

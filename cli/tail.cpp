@@ -16,7 +16,11 @@ ExitStatus tail(const Options& options) {
                                                       .firing = options.firing,
                                                       .hold_temperature = options.hold_at,
                                                       .hold_length = options.hold,
-                                                      .steps = options.steps},
+                                                      .stages = options.stages,
+                                                      .steps = options.steps,
+                                                      .fewest_steps = options.fewest_steps,
+                                                      .all_prices = options.explain,
+                                                      .bulks = bulks_held_to(options)},
                                                      load_heat_up(options),
                                                      options.degrees);
   const Controller& controller = chosen.set_to;

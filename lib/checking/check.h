@@ -7,12 +7,14 @@
 #include "schedule/program.h"
 #include "simulation/casting.h"
 
+#include <span>
 #include <string>
 #include <vector>
 
 namespace thickset {
 
-enum class Verdict { within, over };
+/// too_close_to_call: within under the glass's own treatment of the bulk, over under another.
+enum class Verdict { within, too_close_to_call, over };
 
 /// What one step of a program does to the glass.
 struct StepResult {
@@ -32,6 +34,14 @@ struct StepResult {
 struct CheckResult {
   Measured measured;  ///< history, permanent stress, largest tension, ...
   Verdict verdict = Verdict::within;
+  /// What each treatment of the bulk that the program is held to leaves and pulls, the glass's own
+  /// first.
+  struct OfTreatment {
+    Bulk bulk;
+    Retardation retardation;
+    double peak_tension_Pa;
+  };
+  std::vector<OfTreatment> treatments;
   std::vector<StepResult> steps;  ///< one for each step of the program
   std::vector<Finding> findings;  ///< worst first
   Duration program_time{0.0};     ///< as this kiln runs it
@@ -41,8 +51,10 @@ struct CheckResult {
 
 /// Runs a program as this controller in this kiln would and compares with the limits.
 ///
-/// with_remedies: also compute passing rates (more simulations).
+/// with_remedies: also compute passing rates, under all treatments held to (more simulations).
 /// shown: the degrees of the findings' sentences.
+/// held_to: the treatments of the bulk that a program must be within the limits under, besides the
+/// glass's own.
 /// Throws: Error when the input cannot be simulated.
 CheckResult check(const Casting& casting,
                   const Kiln& kiln,
@@ -51,6 +63,7 @@ CheckResult check(const Casting& casting,
                   const Firing& firing,
                   const Limits& limits,
                   bool with_remedies = true,
-                  Degrees shown = Degrees::celsius);
+                  Degrees shown = Degrees::celsius,
+                  std::span<const Bulk> held_to = all_bulks);
 
 }  // namespace thickset

@@ -12,6 +12,7 @@ struct Finding {
   enum class Kind {
     retardation,         ///< too fast while stress is being set
     tension,             ///< too fast for the temporary tension
+    other_treatment,     ///< within the limits, but not under every treatment of the bulk
     hold_too_short,      ///< the glass is not even, or not relaxed, when the hold ends
     hold_too_cool,       ///< the hold is too near the strain point for its sensor
     hold_too_hot,        ///< a hold far above the annealing point: the piece may sag

@@ -1,5 +1,7 @@
 #pragma once
 
+#include <array>
+
 #include "glass/spectrum.h"
 
 #include <string>
@@ -15,6 +17,8 @@ enum class Bulk {
 };
 
 /// "relaxing", "elastic", "constant-ratio": as files and options write it.
+inline constexpr std::array all_bulks{Bulk::relaxing, Bulk::elastic, Bulk::constant_ratio};
+
 const char* name_of(Bulk bulk);
 
 /// How fast a glass relaxes: the published spectrum on its own clock.

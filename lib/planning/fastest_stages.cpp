@@ -118,6 +118,7 @@ std::vector<FoundStages> FastestStages::up_to(int most_stages) const {
                         best.outcome.time_s < worth_a_stage * all.back().outcome.time_s);
     if (!gains && stages > few) break;
     if (gains) all.push_back(std::move(best));
+    if (!keeps(all.back())) break;  // nor would more stages: one slow rate leaves least
   }
   return all;
 }

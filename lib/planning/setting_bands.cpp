@@ -129,7 +129,16 @@ SettingBands setting_bands(std::span<const Casting> castings,
     }
   }
   setting.course = quickest();
-  setting.least_time_s = cool_down.time_s(steps_of(setting.course));
+  // What it leaves beside what it should is made up for where stress sets, to first order.
+  const CoolDown::Outcome last = cool_down.run(steps_of(setting.course));
+  double setting_s = 0.0;
+  for (std::size_t i = 0; i < n; ++i) {
+    const bool slowed_by_stress =
+        setting.course.rate_K_per_s[i] < 0.99 * setting.bands[i].fastest_K_per_s;
+    if (slowed_by_stress) setting_s += setting.course.asked_s(i);
+  }
+  setting.least_time_s =
+      last.time_s + setting_s * (last.left[last.governing()] / aim - 1.0);
   return setting;
 }
 

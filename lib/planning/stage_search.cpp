@@ -19,7 +19,7 @@ constexpr double end_unit_K = 12.0;
 constexpr double least_share = 1e-3;       // of a limit: below it a constraint's value is of no use
 constexpr double kept_closely = 0.002;     // of a limit
 constexpr int most_searches = 3;           // of one start, each from where the last one ended
-constexpr double slowest_rate_K_per_s = 1e-3 / 3600.0;
+constexpr double slowest_rate_K_per_s = 0.02 / 3600.0;  // slower is no plan: 1000 days
 
 /// A course as a point of the search: the ends and the logarithms of the rates that are free.
 class Unknowns {

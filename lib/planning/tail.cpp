@@ -7,7 +7,9 @@
 
 #include <fmt/format.h>
 
+#include "base/error.h"
 #include "checking/rules.h"
+#include "units/spoken.h"
 
 namespace thickset {
 namespace {
@@ -16,7 +18,10 @@ constexpr double fewest_within = 1.05;  // of the quickest time: then fewer step
 constexpr double shared_again = 5e-4;   // of a limit, kept free where the check differed that much
 constexpr int most_settlings = 4;
 constexpr double most_easing = 200.0;   // of a limit, when the nearest is looked for
+constexpr double just_above = 1.02;     // of the least that there can be, to begin with
+constexpr double near_enough = 1.03;
 constexpr double easier_each_time = 1.6;
+constexpr double slowest_planned = 0.02 / 3600.0;  // K/s; slower is no plan
 constexpr int halvings = 4;             // of the bracket: to 3 % of the limit
 
 /// One tail being planned: everything that stays the same meanwhile.
@@ -26,13 +31,18 @@ class Planner {
           const Kiln& kiln,
           const Controller& controller,
           const TailRequest& request)
-      : castings_{castings}, kiln_{kiln}, controller_{controller}, request_{request} {}
+      : castings_{castings},
+        kiln_{kiln},
+        controller_{controller},
+        request_{request},
+        hold_temperature_{choose_hold_temperature()} {}
 
   /// nullopt: no tail was found that can be keyed and keeps the limits.
   std::optional<Tail> plan() {
     Tail tail;
     tail.estimate = estimate_rates(casting(), request_.limits);
     size_hold_for(tail, tail.estimate.setting);
+    refuse_ends_outside(tail.hold);
     const std::vector<FoundStages> found = find(tail);
     size_hold_for(tail, slowest_rate(found.back().course));
     for (int i = 0; i < most_settlings; ++i) {
@@ -44,6 +54,30 @@ class Planner {
       most_share_ -= worst - 1.0 + shared_again;
     }
     return tail;
+  }
+
+  Temperature hold_temperature() const { return hold_temperature_; }
+
+  /// What the slowest single stage that can be keyed comes to: of either limit no tail needs less.
+  struct Least {
+    double left, tension;
+  };
+  Least least() const {
+    Tail tail;
+    size_hold_for(tail, estimate_rates(casting(), request_.limits).setting);
+    const CoolDown cool_down = cool_down_after(tail.hold);
+    const double hold_K = tail.hold.temperature.in_K();
+    const double end_K = last_target().in_K();
+    double slowest_K_per_s = controller_.smallest_rate.in_K_per_s();
+    if (controller_.notation() == Notation::time) {
+      const int free = std::max(
+          steps_available() - steps_used(keyed_to_hold(tail.hold), controller_), 1);
+      slowest_K_per_s = (hold_K - end_K) / (free * in_s(controller_.longest_time));
+    }
+    const CoolDown::Outcome outcome =
+        cool_down.run(steps_of({hold_K, {end_K}, {std::max(slowest_K_per_s, slowest_planned)}}));
+    return {outcome.left[outcome.governing()],
+            *std::max_element(outcome.tension.begin(), outcome.tension.end())};
   }
 
   /// The quickest stages as nearly as they can be keyed, whatever they leave.
@@ -73,15 +107,16 @@ class Planner {
                        request_.firing,
                        limits,
                        true,
-                       request_.shown);
+                       request_.shown,
+                       request_.bulks);
   }
 
  private:
   const Casting& casting() const { return castings_.front(); }
 
   void size_hold_for(Tail& tail, Rate setting) const {
-    tail.hold =
-        size_hold(casting(), kiln_, request_.firing, setting, hold_temperature(), request_.shown);
+    tail.hold = size_hold_for_all(
+        castings_, kiln_, request_.firing, setting, hold_temperature_, request_.shown);
     if (!request_.hold_length) return;
     const Duration spare = *request_.hold_length - tail.hold.needed();
     tail.hold.margin = std::max(spare, Duration{0.0});
@@ -96,13 +131,25 @@ class Planner {
     }
   }
 
-  /// The hold temperature in whole degrees of the controller, so that it is sized as it is keyed.
-  std::optional<Temperature> hold_temperature() const {
-    const Temperature wanted =
-        request_.hold_temperature.value_or(casting().glass.annealing_point.value);
-    const double step = controller_.degree_step;
-    const double keyed = std::round(in_degrees(wanted, controller_.degrees) / step) * step;
-    return from_degrees(keyed, controller_.degrees);
+  /// In whole degrees of the controller, so that the hold is sized as it is keyed: the user's own,
+  /// else of a few between floor and annealing point the one with which the whole is quickest.
+  Temperature choose_hold_temperature() const {
+    if (request_.hold_temperature) {
+      const double step = controller_.degree_step;
+      const double degrees = in_degrees(*request_.hold_temperature, controller_.degrees);
+      return from_degrees(std::round(degrees / step) * step, controller_.degrees);
+    }
+    const std::vector<HoldOption> options = hold_options(castings_,
+                                                         kiln_,
+                                                         controller_.late_on_cooling,
+                                                         request_.firing,
+                                                         request_.limits,
+                                                         request_.bulks,
+                                                         last_target(),
+                                                         hold_temperatures_tried,
+                                                         controller_.degrees,
+                                                         controller_.degree_step);
+    return quickest(options).hold.temperature;
   }
 
   /// Warm enough to be reached, and no lower than can be keyed.
@@ -185,29 +232,56 @@ class Planner {
     return kept;
   }
 
+  /// The user's own ends lie between the hold and the last target.
+  void refuse_ends_outside(const Hold& hold) const {
+    for (const std::optional<Temperature>& end : request_.stages.ends) {
+      if (!end || (*end < hold.temperature && *end > last_target())) continue;
+      throw Error{{"stage ends"},
+                  fmt::format("{} is not between the hold at {} and the last target at {}",
+                              spoken(*end, request_.shown),
+                              spoken(hold.temperature, request_.shown),
+                              spoken(last_target(), request_.shown)),
+                  "write where each stage ends, all but the last"};
+    }
+  }
+
   /// Each number of stages in whole numbers, its price, and the one to take.
   void settle(Tail& tail, const std::vector<FoundStages>& found) const {
     const CoolDown cool_down = cool_down_after(tail.hold);
     const StageSearch search{cool_down, bounds(), planning_aim};
     const Settler settler{cool_down, search, bounds(), keys(tail.hold), most_share_};
+    // From the most stages down; without a price list, those and one fewer.
+    const std::size_t wanted = request_.fewest_steps || request_.all_prices ? found.size() : 2;
     std::vector<SettledCourse> settled;
+    for (auto one = found.rbegin(); one != found.rend() && settled.size() < wanted; ++one) {
+      const Kept kept = kept_by_user(one->course.size());
+      if (auto whole = settler.settle(one->course, kept)) settled.push_back(std::move(*whole));
+    }
+    std::reverse(settled.begin(), settled.end());
+    const auto time_s = [](const SettledCourse& one) { return one.keyed.outcome.time_s; };
+    for (std::size_t i = 1; i < settled.size();) {  // in whole numbers, more may gain nothing
+      const bool gains = time_s(settled[i]) < time_s(settled[i - 1]);
+      if (gains) {
+        ++i;
+      } else {
+        settled.erase(settled.begin() + static_cast<std::ptrdiff_t>(i));
+      }
+    }
     tail.prices.clear();
-    for (const FoundStages& one : found) {
-      const std::size_t n = one.course.size();
-      const std::optional<SettledCourse> whole = settler.settle(one.course, kept_by_user(n));
-      if (!whole) continue;
-      const double time_s = whole->keyed.outcome.time_s;
-      if (!settled.empty() && time_s >= settled.back().keyed.outcome.time_s) continue;
-      settled.push_back(*whole);
-      const double hold_s = in_s(tail.hold.total());
-      tail.prices.push_back(
-          {.stages = n,
-           .steps_used = whole->keyed.steps_used,
-           .cool_down = seconds(time_s),
-           .left = whole->keyed.outcome.left[whole->keyed.outcome.governing()],
-           .over_least = (hold_s + time_s) / (hold_s + in_s(tail.least_cool_down)) - 1.0});
+    for (const SettledCourse& one : settled) {
+      const CoolDown::Outcome& outcome = one.keyed.outcome;
+      tail.prices.push_back({.stages = one.keyed.course.size(),
+                             .steps_used = one.keyed.steps_used,
+                             .cool_down = seconds(outcome.time_s),
+                             .left = outcome.left[outcome.governing()],
+                             .over_least = 0.0});
     }
     if (settled.empty()) return;
+    tail.least_cool_down = std::min(tail.least_cool_down, tail.prices.back().cool_down);
+    for (StagePrice& price : tail.prices) {
+      price.over_least = (tail.hold.total() + price.cool_down) /
+                             (tail.hold.total() + tail.least_cool_down) - 1.0;
+    }
     take(tail, settled[chosen(tail)]);
   }
 
@@ -231,44 +305,52 @@ class Planner {
   }
 
   double worst_share(const CheckResult& result) const {
-    const Measured& measured = result.measured;
-    return std::max(
-        measured.permanent.retardation.in_nm_per_cm() / request_.limits.grade.in_nm_per_cm(),
-        measured.peak_tension_Pa / request_.limits.tension.in_Pa());
+    double worst = 0.0;
+    for (const CheckResult::OfTreatment& of : result.treatments) {
+      worst = std::max({worst,
+                        of.retardation.in_nm_per_cm() / request_.limits.grade.in_nm_per_cm(),
+                        of.peak_tension_Pa / request_.limits.tension.in_Pa()});
+    }
+    return worst;
   }
 
   std::span<const Casting> castings_;
   const Kiln& kiln_;
   const Controller& controller_;
   const TailRequest& request_;
+  Temperature hold_temperature_;
   double most_share_ = 1.0;
 };
 
 /// The tail for the least limits, all raised by one factor where `raise` says, for which there is
 /// one; checked against those asked for.
+///
+/// least: a factor below which there is none.
 std::optional<Tail> nearest_by(const std::function<void(Limits&, double)>& raise,
+                               double least,
                                std::span<const Casting> castings,
                                const Kiln& kiln,
                                const Controller& controller,
                                const TailRequest& request) {
   const auto at = [&](double factor) {
     TailRequest easier = request;
+    easier.all_prices = false;
     raise(easier.limits, factor);
     Planner planner{castings, kiln, controller, easier};
     std::optional<Tail> tail = planner.plan();
     if (tail) planner.check_as_keyed(*tail, request.limits);
     return tail;
   };
-  double fails = 1.0;
-  double passes = 1.0;
-  std::optional<Tail> nearest;
+  double fails = std::max(least, 1.0);
+  double passes = fails * just_above;
+  std::optional<Tail> nearest = at(passes);
   while (!nearest && passes < most_easing) {
     fails = passes;
     passes *= easier_each_time;
     nearest = at(passes);
   }
   if (!nearest) return std::nullopt;
-  for (int i = 0; i < halvings; ++i) {
+  for (int i = 0; i < halvings && passes > near_enough * fails; ++i) {
     const double middle = std::sqrt(fails * passes);
     std::optional<Tail> tail = at(middle);
     (tail ? passes : fails) = middle;
@@ -280,21 +362,24 @@ std::optional<Tail> nearest_by(const std::function<void(Limits&, double)>& raise
 Tail nearest_tail(std::span<const Casting> castings,
                   const Kiln& kiln,
                   const Controller& controller,
-                  const TailRequest& request) {
+                  TailRequest request) {
   const auto raise_grade = [](Limits& limits, double factor) {
     limits.grade = Retardation::from_nm_per_cm(factor * limits.grade.in_nm_per_cm());
   };
   const auto raise_tension = [](Limits& limits, double factor) {
     limits.tension = Stress::from_MPa(factor * limits.tension.in_MPa());
   };
-  if (std::optional<Tail> tail = nearest_by(raise_grade, castings, kiln, controller, request)) {
+  const Planner planner{castings, kiln, controller, request};
+  request.hold_temperature = planner.hold_temperature();  // chosen once for all
+  const auto [left, tension] = planner.least();
+  if (std::optional<Tail> tail = nearest_by(raise_grade, left, castings, kiln, controller, request)) {
     tail->cannot.push_back(
         fmt::format("{:.3g} nm/cm cannot be kept; the least found that can is {:.3g} nm/cm",
                     request.limits.grade.in_nm_per_cm(),
                     tail->check.measured.permanent.retardation.in_nm_per_cm()));
     return *tail;
   }
-  if (std::optional<Tail> tail = nearest_by(raise_tension, castings, kiln, controller, request)) {
+  if (std::optional<Tail> tail = nearest_by(raise_tension, tension, castings, kiln, controller, request)) {
     tail->cannot.push_back(
         fmt::format("{:.3g} MPa of tension cannot be kept; the least found that can is {:.3g} MPa",
                     request.limits.tension.in_MPa(),

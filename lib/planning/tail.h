@@ -6,7 +6,7 @@
 #include <vector>
 
 #include "planning/fastest_stages.h"
-#include "planning/hold.h"
+#include "planning/hold_choice.h"
 #include "planning/settle.h"
 #include "planning/stages.h"
 #include "schedule/fit_to_controller.h"
@@ -33,7 +33,8 @@ struct TailRequest {
   Degrees shown = Degrees::celsius;  ///< of the notes' sentences
   std::optional<int> steps{};  ///< fewer than the controller has, when some are taken by the heat-up
   bool fewest_steps = false;   ///< the fewest that take at most 5 % longer than the quickest
-  std::vector<Bulk> bulks{Bulk::relaxing, Bulk::elastic, Bulk::constant_ratio};  ///< to hold to
+  bool all_prices = false;     ///< those of every number of stages, not of one fewer alone
+  std::vector<Bulk> bulks{all_bulks.begin(), all_bulks.end()};  ///< to hold to
 };
 
 /// What a number of stages costs.
@@ -53,7 +54,7 @@ struct Tail {
   int steps_used = 0;
   CheckResult check;
   StageEstimate estimate;           ///< closed form, before any simulation
-  std::vector<StagePrice> prices;   ///< for 1, 2, ... stages, as far as one more gains anything
+  std::vector<StagePrice> prices;   ///< by stages, fewest first, each quicker than the one before
   Duration least_cool_down{0.0};    ///< of the many-banded cool-down: no stages get below by much
   std::vector<std::string> notes;
   /// Why no tail keeps the limits with this controller, empty where one does; the tail is then the

@@ -27,10 +27,13 @@ std::string first_lines(const ReportContext& context, const CheckResult& result)
                                context.limits.tension.in_MPa())) +
            '\n';
   }
-  std::string text = "Over the limits:\n";
+  const bool too_close = result.verdict == Verdict::too_close_to_call;
+  std::string text = too_close ? "Too close to call: within the limits only if the glass relaxes as "
+                                 "assumed.\nTake it a little slower:\n"
+                               : "Over the limits:\n";
   std::vector<std::string> lines;
   for (const Finding& finding : result.findings) {
-    if (finding.over)
+    if (finding.over || finding.kind == Finding::Kind::other_treatment)
       lines.push_back(finding.text + remedy(finding, context.firing.first_step, context.display));
   }
   return text + listed(lines);
@@ -94,7 +97,8 @@ std::string check_text(const ReportContext& context,
   text += '\n' + assumptions_section(context);
   std::vector<std::string> notes;
   for (const Finding& finding : result.findings) {
-    if (!finding.over) notes.push_back(finding.text);
+    const bool said_first = finding.over || finding.kind == Finding::Kind::other_treatment;
+    if (!said_first) notes.push_back(finding.text);
   }
   if (!notes.empty()) text += "\nNotes:\n" + listed(notes);
   return text + '\n' + short_cautions();

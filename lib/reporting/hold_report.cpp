@@ -2,12 +2,13 @@
 
 #include "checking/past.h"
 #include "reporting/cautions.h"
+#include "reporting/hold_curve.h"
 #include "reporting/report.h"
 #include "reporting/sections.h"
 
 namespace thickset {
 
-std::string hold_text(const ReportContext& context, const Hold& hold, bool explain) {
+std::string hold_text(const ReportContext& context, const Hold& hold, std::span<const HoldOption> curve) {
   const Display& display = context.display;
   std::string text = wrapped(fmt::format("Hold at {} for {}, counted from when the kiln reads {}.",
                                          show(hold.temperature, display),
@@ -36,7 +37,7 @@ std::string hold_text(const ReportContext& context, const Hold& hold, bool expla
                               "{} too high or too low.",
                               show_difference(hold.sensor_tolerance, display))) +
           '\n';
-  if (explain) {
+  if (!curve.empty()) {
     text += '\n' +
             wrapped(
                 "A hold is mostly waiting for the core. Until the slowest glass has arrived, the "
@@ -53,6 +54,7 @@ std::string hold_text(const ReportContext& context, const Hold& hold, bool expla
                 100.0 * relaxed_share,
                 show_difference(TemperatureDifference::from_K(equilibrium_tol_K), display))) +
             '\n';
+    text += '\n' + hold_curve_section(curve, display);
   }
   text += '\n' + made_for(context);
   text += '\n' + equivalents_section(context);

@@ -30,7 +30,10 @@ struct ReportContext {
 
 /// For a person beside a kiln: first line what to do, then what to key, then the reasons. UTF-8, at
 /// most 80 columns.
-std::string hold_text(const ReportContext& context, const Hold& hold, bool explain);
+/// curve: other hold temperatures to compare, with the explanations; empty: without.
+std::string hold_text(const ReportContext& context,
+                      const Hold& hold,
+                      std::span<const HoldOption> curve = {});
 std::string tail_text(const ReportContext& context, const Tail& tail);
 std::string check_text(const ReportContext& context,
                        const Program& program,

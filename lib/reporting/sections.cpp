@@ -7,7 +7,12 @@
 
 namespace thickset {
 const char* word(Verdict verdict) {
-  return verdict == Verdict::within ? "within" : "over";
+  switch (verdict) {
+    case Verdict::within: return "within";
+    case Verdict::too_close_to_call: return "too close to call";
+    case Verdict::over: return "over";
+  }
+  return "";
 }
 
 std::string limits_section(const Limits& limits) {

@@ -4,6 +4,7 @@
 #include "checking/remedy.h"
 #include "reporting/cautions.h"
 #include "reporting/keying.h"
+#include "reporting/prices.h"
 #include "reporting/report.h"
 #include "reporting/sections.h"
 #include "schedule/notation.h"
@@ -129,6 +130,8 @@ std::string totals(const ReportContext& context, const Tail& tail) {
   } else {
     text += "Within the time computed the glass does not get cool enough to open.\n";
   }
+  const std::string price = price_of_one_fewer(tail);
+  if (!price.empty()) text += wrapped(price) + '\n';
   text += wrapped(fmt::format("First guess by closed form: setting {}, run-out {}; the simulation "
                               "corrected it.",
                               show(tail.estimate.setting, display),
@@ -177,7 +180,10 @@ std::string tail_text(const ReportContext& context, const Tail& tail) {
   text += why_the_hold(context, tail.hold);
   text += '\n' + made_for(context);
   text += '\n' + stress_section(context, tail.check);
-  if (context.treatments) text += '\n' + treatments_section(context, *context.treatments);
+  if (context.treatments) {
+    text += '\n' + treatments_section(context, *context.treatments);
+    if (!tail.prices.empty()) text += '\n' + prices_section(tail, context.limits);
+  }
   text += '\n' + equivalents_section(context);
   text += '\n' + assumptions_section(context);
   const std::vector<std::string> notes = notes_of(tail);
@@ -220,6 +226,7 @@ std::string tail_keys(const ReportContext& context, const Tail& tail) {
   }
   text += fmt::format("tail_h = {:.6g}\n", in_h(tail_time(tail)));
   text += fmt::format("steps_used = {}\n", tail.steps_used);
+  text += price_keys(tail, context.limits);
   text += fmt::format("heat_up_steps = {}\n", context.heat_up_steps);
   if (!context.setting.empty()) {
     text += fmt::format("controller_setting = {}\n", setting_name(context.controller));

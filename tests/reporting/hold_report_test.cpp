@@ -22,6 +22,10 @@ struct Example {
       read_controller(example::data_path("controllers/ten-steps-by-rate.controller"));
   Hold hold = size_hold(casting, kiln, {}, estimate_rates(casting, {}).setting);
 
+  std::vector<HoldOption> curve() const {
+    return {{.hold = hold, .cool_down = hours(50.0), .if_stiffer = hours(7.0)},
+            {.hold = hold, .cool_down = hours(49.0), .if_stiffer = std::nullopt}};
+  }
   ReportContext context(Degrees degrees, Lengths lengths) const {
     return {.casting = casting,
             .kiln = kiln,
@@ -49,7 +53,7 @@ double key(const std::string& keys, const std::string& name) {
 TEST_CASE("hold report: the parts and the estimate stand beside each other, with units") {
   const Example example;
   const std::string text =
-      hold_text(example.context(Degrees::celsius, Lengths::millimetre), example.hold, false);
+      hold_text(example.context(Degrees::celsius, Lengths::millimetre), example.hold);
   CHECK(has(text, "Hold at 513 °C for " + show(example.hold.total())));
   for (const Duration part : {example.hold.arriving, example.hold.evening, example.hold.relaxing}) {
     CHECK(has(text, " " + show(part) + "  "));
@@ -63,7 +67,7 @@ TEST_CASE("hold report: the parts and the estimate stand beside each other, with
 TEST_CASE("hold report: in Fahrenheit and inches no Celsius and no millimetre is left") {
   const Example example;
   const std::string text =
-      hold_text(example.context(Degrees::fahrenheit, Lengths::inch), example.hold, true);
+      hold_text(example.context(Degrees::fahrenheit, Lengths::inch), example.hold, example.curve());
   const std::string before_sources = text.substr(0, text.find("Assumed, since"));
   CHECK(has(before_sources, "Hold at 955 °F"));
   CHECK(has(before_sources, "Thickness (largest ball that fits): 1.97 in"));
@@ -74,9 +78,9 @@ TEST_CASE("hold report: in Fahrenheit and inches no Celsius and no millimetre is
 TEST_CASE("hold report: it promises nothing of a piece of glass") {
   const Example example;
   const std::regex promises{"\\b(safe|proven|guaranteed)\\b", std::regex::icase};
-  for (const bool explain : {false, true}) {
+  for (const std::vector<HoldOption>& curve : {std::vector<HoldOption>{}, example.curve()}) {
     const std::string text =
-        hold_text(example.context(Degrees::celsius, Lengths::millimetre), example.hold, explain);
+        hold_text(example.context(Degrees::celsius, Lengths::millimetre), example.hold, curve);
     CHECK_FALSE(std::regex_search(text, promises));
     CHECK(has(text, "an estimate, not a guarantee"));
   }
