@@ -11,6 +11,7 @@ namespace {
 // that of the step itself falls with the square of the step.
 constexpr double good_guess_K = 1.0;
 constexpr int most_passes = 3;
+constexpr double liquid = 40.0;  // times the slowest term: only rounding is left of before
 constexpr double highest_log_rate = 700.0;  // exp of it is the most a double holds
 constexpr double flat = 0.05;  // growth below which the series of a mean rate is exact to 1e-11
 
@@ -101,14 +102,38 @@ void Structure::reduced_time(double dt_s) {
   reduced_.longest_s = passed_s.maxCoeff();
 }
 
+/// A step in which no term moves, at whatever temperature between its ends.
+bool Structure::stays(const Eigen::ArrayXd& T_K, double dt_s) const {
+  return quickest_s(std::max(T_K.maxCoeff(), T_K_.maxCoeff()), dt_s) < decays_.still_s();
+}
+
+void Structure::stay() {
+  reduced_.passed_s.setZero();
+  reduced_.growth.setZero();
+  reduced_.shortest_s = reduced_.longest_s = 0.0;
+  next_term_K_ = term_K_;
+  next_fictive_K_ = fictive_K_;
+}
+
+/// Where the slowest term was gone in the last step, the structure will be in equilibrium again.
+/// Else the guess goes on as in the last step, never beyond where the temperature itself goes.
+void Structure::guess(const Eigen::ArrayXd& T_K, double dt_s) {
+  if (reduced_.shortest_s > liquid * law_.spectrum.structure_s.back()) {
+    guess_K_ = T_K;
+  } else {
+    guess_K_ = (fictive_K_ + dt_s * course_K_per_s_)
+                   .max(fictive_K_.min(T_K).min(T_K_))
+                   .min(fictive_K_.max(T_K).max(T_K_));
+  }
+}
+
 /// The step with the fictive temperature at its end as guessed.
 void Structure::relax(const Eigen::ArrayXd& T_K, double dt_s) {
   rate(T_K, guess_K_, next_log_rate_);
   reduced_time(dt_s);
   decays_.over(reduced_);
   if (decays_.still()) {
-    next_term_K_ = term_K_;
-    next_fictive_K_ = fictive_K_;
+    stay();
     return;
   }
   next_fictive_K_.setZero();
@@ -128,10 +153,11 @@ void Structure::relax(const Eigen::ArrayXd& T_K, double dt_s) {
 double Structure::attempt(const Eigen::ArrayXd& T_K, double dt_s) {
   dt_s_ = dt_s;
   next_T_K_ = T_K;
-  // Never beyond where the temperature itself goes.
-  guess_K_ = (fictive_K_ + dt_s * course_K_per_s_)
-                 .max(fictive_K_.min(T_K).min(T_K_))
-                 .min(fictive_K_.max(T_K).max(T_K_));
+  if (stays(T_K, dt_s)) {
+    stay();
+    return 0.0;
+  }
+  guess(T_K, dt_s);
   double off_K = 0.0;
   for (int pass = 0; pass < most_passes; ++pass) {
     relax(T_K, dt_s);

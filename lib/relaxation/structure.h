@@ -47,6 +47,9 @@ class Structure {
             const Eigen::ArrayXd& fictive_K,
             Eigen::ArrayXd& log_rate) const;
   double log_rate_at(double T_K, double fictive_K) const;
+  bool stays(const Eigen::ArrayXd& T_K, double dt_s) const;
+  void stay();
+  void guess(const Eigen::ArrayXd& T_K, double dt_s);
   void reduced_time(double dt_s);
   void relax(const Eigen::ArrayXd& T_K, double dt_s);
 
