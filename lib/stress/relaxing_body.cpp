@@ -13,7 +13,7 @@ constexpr double frozen_share = 1e-3;
 constexpr int frozen_parts = 2;  // to see a peak of the temporary stress between two steps
 // Where the slowest term of the structure has gone this many times over, nothing is left of before.
 constexpr double liquid_share = 50.0;
-constexpr double most_growth = 2.0;
+constexpr double most_growth = 4.0;
 constexpr double too_far_off = 4.0;  // times the tolerance: the part is taken back
 constexpr double least_part = 1e-3;  // of a time step
 
