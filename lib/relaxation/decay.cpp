@@ -7,8 +7,8 @@ namespace {
 
 using Eigen::Index;
 
-constexpr double unmoved = 1e-10;    // below, nothing that counts happens in a step
-constexpr double slow = 0.05;        // below, the series of M is exact to 1e-9, that for the growth to 2e-8
+constexpr double unmoved = 1e-14;    // below, all is as before to rounding
+constexpr double slow = 0.01;        // below, series do: M's to rounding, the growth's to 3e-11
 constexpr double gone = 40.0;        // above, exp(-z) is below the rounding of 1
 constexpr double longest_z = 700.0;  // exp(-700) is the least a double holds without denormals
 
@@ -19,7 +19,8 @@ constexpr double longest_z = 700.0;  // exp(-700) is the least a double holds wi
 
 /// M by its series.
 inline double even_mean(double z) {
-  return 1.0 - z * (1.0 / 2.0 - z * (1.0 / 6.0 - z * (1.0 / 24.0 - z * (1.0 / 120.0))));
+  return 1.0 - z * (1.0 / 2.0 -
+                    z * (1.0 / 6.0 - z * (1.0 / 24.0 - z * (1.0 / 120.0 - z * (1.0 / 720.0)))));
 }
 
 /// z/2 Q by its series.
