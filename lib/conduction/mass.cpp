@@ -2,23 +2,41 @@
 
 namespace thickset::conduction {
 
-Mass::Mass(const Body& body, bool inner_face_exchanges)
+Mass::Mass(const Body& body, Face::Kind inner, Face::Kind outer)
     : lower{Eigen::ArrayXd::Zero(body.nodes())},
       diagonal{body.volume_m()},
       upper{Eigen::ArrayXd::Zero(body.nodes())} {
   const Eigen::Index last = body.nodes() - 1;
-  if (body.solid() == Solid::slab) {
-    const double spacing_m = body.extent_m() / static_cast<double>(last);
-    lower.setConstant(spacing_m / 12.0);
-    upper.setConstant(spacing_m / 12.0);
-    diagonal.setConstant(spacing_m * 10.0 / 12.0);
-    diagonal(0) = spacing_m * (inner_face_exchanges ? 1.0 / 3.0 : 5.0 / 12.0);
-    upper(0) = spacing_m * (inner_face_exchanges ? 1.0 / 6.0 : 1.0 / 12.0);
-    diagonal(last) = spacing_m / 3.0;
-    lower(last) = spacing_m / 6.0;
-    lower(0) = 0.0;
-    upper(last) = 0.0;
+  const bool slab = body.solid() == Solid::slab;
+  const double spacing_m = body.extent_m() / static_cast<double>(last);
+  const auto set = [&](Eigen::Index row, double below, double own, double above) {
+    lower(row) = spacing_m * below;
+    diagonal(row) = spacing_m * own;
+    upper(row) = spacing_m * above;
+  };
+  if (slab) {
+    for (Eigen::Index row = 1; row < last; ++row) set(row, 1.0 / 12.0, 10.0 / 12.0, 1.0 / 12.0);
   }
+  const auto set_face = [&](Face::Kind kind, Eigen::Index row, Eigen::Index neighbour) {
+    const bool inside = row == 0;
+    const auto set_end = [&](double own, double other) {
+      set(row, inside ? 0.0 : other, own, inside ? other : 0.0);
+    };
+    switch (kind) {
+      case Face::Kind::insulated:
+        if (slab) set_end(5.0 / 12.0, 1.0 / 12.0);
+        break;
+      case Face::Kind::exchange:
+        if (slab) set_end(1.0 / 3.0, 1.0 / 6.0);
+        break;
+      case Face::Kind::prescribed:
+        set(row, 0.0, 0.0, 0.0);
+        if (slab) set(neighbour, 0.0, 1.0, 0.0);
+        break;
+    }
+  };
+  set_face(inner, 0, 1);
+  set_face(outer, last, last - 1);
   column_sum = diagonal;
   column_sum.head(last) += lower.tail(last);
   column_sum.tail(last) += upper.head(last);

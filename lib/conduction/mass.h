@@ -3,6 +3,7 @@
 #include <Eigen/Core>
 
 #include "conduction/body.h"
+#include "conduction/face.h"
 
 namespace thickset::conduction {
 
@@ -12,13 +13,18 @@ namespace thickset::conduction {
 ///
 /// Slab: compact rows (1/12, 10/12, 1/12) of the spacing, fourth order where the flow through a
 /// cell wall is the difference of its neighbours over the spacing; (1/3, 1/6) at a face that
-/// exchanges heat, third order; (5/12, 1/12) at a plane of symmetry. The columns sum to Gregory's
-/// weights, so heat is kept exactly. Rod and ball: the cell's own volume, second order.
-/// Source: [COL66] on compact differences; notes/conduction.md#cells.
+/// exchanges heat, third order; (5/12, 1/12) at a plane of symmetry, which is what an insulated
+/// face is. A prescribed node has no row, and its neighbour stands for its own cell alone: then
+/// a jump of the face takes no heat out of the body at once, and the order stays the fourth.
+/// Rod and ball: the cell's own volume, second order.
+///
+/// The columns sum to weights of an integral (a slab between two faces: Gregory's), so heat is kept
+/// exactly. Not monotone: right after a jump of the kiln nodes near a slab's face overshoot by up
+/// to 8 % of the jump. Source: [COL66] on compact differences; notes/conduction.md#cells.
 struct Mass {
   Eigen::ArrayXd lower, diagonal, upper;
 
-  Mass(const Body& body, bool inner_face_exchanges);
+  Mass(const Body& body, Face::Kind inner, Face::Kind outer);
 
   /// Sum of a nodal quantity over the body by the columns' sums, in m times its unit.
   double total(const Eigen::ArrayXd& value) const { return (column_sum * value).sum(); }

@@ -88,20 +88,12 @@ RosenbrockStep::RosenbrockStep(const Body& body, const Face& inner, const Face& 
     : body_{&body},
       inner_{inner},
       outer_{outer},
-      mass_{body, inner.kind != Face::Kind::insulated},
+      mass_{body, inner.kind, outer.kind},
       matrix_{body.nodes()} {
   const Index n = body.nodes();
-  for (ArrayXd* values : {&mass_.lower, &mass_.diagonal, &mass_.upper}) {
+  for (ArrayXd* values : {&mass_.lower, &mass_.diagonal, &mass_.upper, &mass_.column_sum}) {
     *values *= body.density_kg_per_m3();
   }
-  const auto fix = [&](Index row) {
-    mass_.lower(row) = mass_.diagonal(row) = mass_.upper(row) = 0.0;
-  };
-  if (fixed_inside()) fix(0);
-  if (fixed_outside()) fix(n - 1);
-  held_kg_per_m2_ = mass_.diagonal;
-  held_kg_per_m2_.head(n - 1) += mass_.lower.tail(n - 1);
-  held_kg_per_m2_.tail(n - 1) += mass_.upper.head(n - 1);
   for (ArrayXd* values : {&T_now_K_,
                           &T_before_K_,
                           &enthalpy_now_J_per_kg_,
@@ -211,7 +203,7 @@ void RosenbrockStep::jump(double kiln_K) {
   kiln_K_ = kiln_K;
   const auto set = [&](Index node) {
     const double enthalpy = body_->heat_capacity_J_per_kg_K().integral(kiln_K);
-    const double passed = held_kg_per_m2_(node) * (enthalpy - enthalpy_now_J_per_kg_(node));
+    const double passed = mass_.column_sum(node) * (enthalpy - enthalpy_now_J_per_kg_(node));
     passed_J_per_m2_ += passed;
     exchanged_J_per_m2_ += std::abs(passed);
     T_now_K_(node) = kiln_K;
@@ -424,7 +416,7 @@ double RosenbrockStep::time_to_jump_s() const {
 }
 
 double RosenbrockStep::stored_J_per_m2() const {
-  return (held_kg_per_m2_ * (enthalpy_now_J_per_kg_ - enthalpy_start_J_per_kg_)).sum();
+  return (mass_.column_sum * (enthalpy_now_J_per_kg_ - enthalpy_start_J_per_kg_)).sum();
 }
 
 }  // namespace thickset::conduction

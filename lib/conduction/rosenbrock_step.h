@@ -75,9 +75,7 @@ class RosenbrockStep {
 
   const Body* body_;
   Face inner_, outer_;
-  Mass mass_;  ///< in kg/m2; rows of prescribed nodes are empty
-  Eigen::ArrayXd
-      held_kg_per_m2_;  ///< what stands for the heat of the nodes that are not prescribed
+  Mass mass_;  ///< in kg/m2
 
   double kiln_K_ = 0.0;
   Eigen::ArrayXd T_now_K_, T_before_K_, enthalpy_now_J_per_kg_, enthalpy_start_J_per_kg_;

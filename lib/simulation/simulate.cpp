@@ -58,11 +58,9 @@ Model model_of(const Shape& shape, Respect respect) {
           .surface_tension_factor = stress::surface_tension_factor(shape)};
 }
 
-/// A slab's rows of the mass matrix are of fourth order in the spacing, a rod's and ball's of
-/// second.
 int default_nodes(const Model& model) {
   const bool half_a_slab = model.solid == Solid::slab && model.symmetric;
-  return half_a_slab ? 11 : 21;
+  return half_a_slab ? nodes_of_half_a_slab : nodes_of_other_solids;
 }
 
 /// Largest |y| over a step whose ends have values y0, y1 and slopes s0, s1 (per step): the cubic

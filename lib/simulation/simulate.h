@@ -18,9 +18,14 @@ enum class Respect {
   permanent_tension,  ///< the permanent stress at the centre
 };
 
+/// Nodes from centre to surface unless told otherwise. A slab's cells are of fourth order in the
+/// spacing where it is cooled from both faces alike, a rod's and ball's of second.
+inline constexpr int nodes_of_half_a_slab = 11;
+inline constexpr int nodes_of_other_solids = 21;
+
 struct SimulationSettings {
   double tolerance_K = 0.02;   ///< of the time steps; see conduction::SolveSettings
-  std::optional<int> nodes{};  ///< from centre to surface; else as many as the solid needs
+  std::optional<int> nodes{};  ///< other than the numbers above
   stress::RelaxationSettings relaxation{};
   std::optional<Bulk> bulk{};  ///< other than the glass's own treatment
 };

@@ -63,8 +63,7 @@ struct Cooling {
 }  // namespace
 
 Settings default_settings() {
-  const SimulationSettings defaults;
-  return {.nodes = defaults.nodes, .tolerance_K = defaults.tolerance_K};
+  return {.nodes = nodes_of_half_a_slab, .tolerance_K = SimulationSettings{}.tolerance_K};
 }
 
 SixPeaks peaks_K(const Settings& settings) {
@@ -106,16 +105,15 @@ double retardation_nm_per_cm(const Settings& settings) {
       .poisson_ratio = relaxation.poisson_ratio,
       .expansion_per_K = relaxation.expansion_per_K,
       .liquid_expansion_per_K = relaxation.liquid_expansion_per_K};
-  stress::RelaxingBody relaxing{cooling.body,
-                                law,
-                                constants,
-                                stress::Support::free,
-                                true,
-                                cooling.start_K,
-                                SimulationSettings{}.relaxation_step_K};
+  stress::RelaxingBody relaxing{
+      cooling.body, law, constants, stress::Support::free, true, cooling.start_K};
   conduction::Solver& solver = cooling.solver;
   while (solver.advance()) {
-    relaxing.advance(solver.T_before_K(), solver.T_K(), solver.time_s() - solver.before_s());
+    relaxing.advance({.before_K = solver.T_before_K(),
+                      .after_K = solver.T_K(),
+                      .slope_before_K_per_s = solver.slope_before_K_per_s(),
+                      .slope_after_K_per_s = solver.slope_K_per_s(),
+                      .dt_s = solver.time_s() - solver.before_s()});
   }
   return relaxing.centre_Pa() * relaxation.nm_per_cm_per_Pa;
 }

@@ -371,8 +371,9 @@ TEST_CASE("tail: a fixed hold that is too short is said first, and by how much")
 }
 
 TEST_CASE("tail: in a cold room the last target is the lowest that the controller takes") {
-  for (const auto& [controller, last] :
-       {std::pair{"ten-steps-by-rate", "0"}, {"ten-steps-by-rate-F", "32"}}) {
+  for (const auto& row : {std::pair{"ten-steps-by-rate", "0"}, {"ten-steps-by-rate-F", "32"}}) {
+    const std::string controller = row.first;
+    const std::string last = row.second;
     CAPTURE(controller);
     const Words words = {"tail", "--casting", "slab-50", "--room=-18C", "--controller", controller};
     Words as_program = words;

@@ -83,11 +83,11 @@ TEST_CASE("check on 75 mm from files a user could write: 21.65 nm/cm") {
   CHECK(run.output.find("What each treatment of the bulk gives:") != std::string::npos);
   CHECK(run.output.find("constant-ratio   21.6 nm/cm") != std::string::npos);
   const auto trace = lines_of(read_text_file(folder / "trace.csv"));
-  CHECK(trace.size() > 100);
+  CHECK(trace.size() > 60);
   CHECK(trace.front() ==
         "hours,kiln_C,surface_C,centre_C,mean_C,difference_K,surface_stress_MPa,centre_stress_MPa,"
         "largest_tension_MPa,surface_fictive_C,centre_fictive_C");
   const auto profile = lines_of(read_text_file(folder / "profile.csv"));
-  CHECK(profile.size() == 22);  // a header and 21 nodes
+  CHECK(profile.size() == 12);  // a header and 11 nodes
   CHECK(profile.front() == "from_centre_mm,stress_MPa,fictive_C");
 }

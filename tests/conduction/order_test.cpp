@@ -4,7 +4,7 @@
 
 #include <doctest/doctest.h>
 
-#include "conduction/implicit_step.h"
+#include "conduction/rosenbrock_step.h"
 #include "conduction/series.h"
 #include "conduction/solve.h"
 #include "conduction/unit_body.h"
@@ -69,7 +69,7 @@ double space_error_K(Solid solid, Eigen::Index nodes) {
                 Face::prescribed(),
                 air,
                 decaying_mode_K(body, 0.0),
-                {.tolerance_K = 2e-3}};
+                {.tolerance_K = 1e-6}};
   while (solver.advance()) continue;
   return (solver.T_K() - decaying_mode_K(body, fourier_end)).abs().maxCoeff();
 }
@@ -85,95 +85,165 @@ Body glass_body(Solid solid, Eigen::Index nodes) {
 }
 
 constexpr double cooling_s = 1800.0;
+constexpr double kiln_K_per_s = -0.2;
 double kiln_K(double time_s) {
-  return 800.0 - 0.2 * time_s;
+  return 800.0 + kiln_K_per_s * time_s;
 }
 
-/// After half an hour in a kiln that cools steadily, with a number of equal steps. The start is a
-/// parabola near the steady one, so that no rough beginning hides the order.
-Eigen::ArrayXd after_equal_steps_K(Solid solid, Eigen::Index nodes, int steps) {
-  const Body body = glass_body(solid, nodes);
-  ImplicitStep step{body, Face::insulated(), Face::exchange(8.0, 0.9), 1e-9};
-  const double lag_K = 40.0;
+constexpr double lag_K = 40.0;
+constexpr double settling_s = 600.0;
+
+/// A body in a kiln that cools steadily: from a parabola near the steady one, then some time with
+/// short steps, so that no rough beginning hides the order.
+RosenbrockStep settled(const Body& body, const Face& face = Face::exchange(8.0, 0.9)) {
+  RosenbrockStep step{body, Face::insulated(), face};
   step.start(790.0 - lag_K * (body.position_m() / body.extent_m()).square(), kiln_K(0.0));
+  step.jump(kiln_K(0.0));
+  constexpr int short_steps = 120;
+  const double dt_s = settling_s / short_steps;
+  for (int i = 0; i < short_steps; ++i) {
+    REQUIRE(std::isfinite(step.attempt(dt_s, kiln_K_per_s)));
+    step.accept(dt_s, kiln_K((i + 1) * dt_s));
+  }
+  return step;
+}
+
+/// Half an hour later, with a number of equal steps.
+Eigen::ArrayXd after_equal_steps_K(const RosenbrockStep& start, int steps) {
+  RosenbrockStep step = start;
   const double dt_s = cooling_s / steps;
   for (int i = 0; i < steps; ++i) {
-    const double error_K =
-        step.attempt(dt_s, kiln_K((i + ImplicitStep::gamma) * dt_s), kiln_K((i + 1) * dt_s));
-    REQUIRE(std::isfinite(error_K));
-    step.accept();
+    REQUIRE(std::isfinite(step.attempt(dt_s, kiln_K_per_s)));
+    step.accept(dt_s, kiln_K(settling_s + (i + 1) * dt_s));
   }
   return step.T_K();
 }
 
 constexpr double second_order_least = 3.7;  // 4 less what higher orders take
 constexpr double second_order_most = 4.3;
+constexpr double fourth_order_least = 13.0;  // 16 less what higher orders take
+constexpr double fourth_order_most = 20.0;
 
 }  // namespace
 
-TEST_CASE("order: exact answers with varying k and c_p are met with second order in space") {
+TEST_CASE("order: exact answers with varying k and c_p are met with the cells' order in space") {
   for (const Solid solid : solids) {
     CAPTURE(name(solid));
     const double coarse_K = space_error_K(solid, 11);
     const double fine_K = space_error_K(solid, 21);
     const double finest_K = space_error_K(solid, 41);
-    CHECK(coarse_K / fine_K >= second_order_least);
-    CHECK(coarse_K / fine_K <= second_order_most);
-    CHECK(fine_K / finest_K >= second_order_least);
-    CHECK(fine_K / finest_K <= second_order_most);
-    constexpr double finest_tol_K = 0.15;  // of 600 K, 41 nodes
+    CAPTURE(coarse_K);
+    CAPTURE(fine_K);
+    CAPTURE(finest_K);
+    const bool slab = solid == Solid::slab;
+    const double least = slab ? fourth_order_least : second_order_least;
+    // The slab's comes out at nearly fifth order: its fourth-order errors all but cancel here.
+    const double most = slab ? 35.0 : second_order_most;
+    CHECK(coarse_K / fine_K >= least);
+    CHECK(coarse_K / fine_K <= most);
+    CHECK(fine_K / finest_K >= least);
+    CHECK(fine_K / finest_K <= most);
+    const double finest_tol_K = slab ? 2e-4 : 0.15;  // of 600 K, 41 nodes
     CHECK(finest_K <= finest_tol_K);
   }
 }
 
-TEST_CASE("order: equal steps are of second order in time with varying k, c_p and radiation") {
+TEST_CASE("order: equal steps are of fourth order in time, sixteen times nearer for each halving") {
   for (const Solid solid : solids) {
     CAPTURE(name(solid));
-    const Eigen::ArrayXd converged = after_equal_steps_K(solid, 21, 2048);
+    const Body body = constant_body(solid, 21);
+    const RosenbrockStep start = settled(body, Face::exchange(20.0, 0.0));
+    const Eigen::ArrayXd converged = after_equal_steps_K(start, 512);
     const auto error_K = [&](int steps) {
-      return (after_equal_steps_K(solid, 21, steps) - converged).abs().maxCoeff();
+      return (after_equal_steps_K(start, steps) - converged).abs().maxCoeff();
     };
-    for (const int steps : {64, 128}) {
+    for (const int steps : {8, 16, 32}) {
       CAPTURE(steps);
       const double ratio = error_K(steps) / error_K(2 * steps);
-      CHECK(ratio >= second_order_least);
-      CHECK(ratio <= second_order_most);
+      CHECK(ratio >= 15.0);
+      CHECK(ratio <= 19.0);
     }
   }
 }
 
-TEST_CASE("order: with varying diffusivity and radiation the grids differ by second order") {
+// Where properties vary the method comes to its order from below: 3.5 while steps are longer than
+// the grid's shorter modes; a surface held on a ramp gives 2.7 there, with errors already small.
+TEST_CASE("order: with varying k, c_p and radiation the fourth order is come to from below") {
+  for (const Solid solid : solids) {
+    CAPTURE(name(solid));
+    const Body body = glass_body(solid, 21);
+    const RosenbrockStep start = settled(body);
+    const Eigen::ArrayXd converged = after_equal_steps_K(start, 2048);
+    const auto error_K = [&](int steps) {
+      return (after_equal_steps_K(start, steps) - converged).abs().maxCoeff();
+    };
+    constexpr double coarsest_K = 5e-3;  // four steps in half an hour, of 360 K
+    CHECK(error_K(4) <= coarsest_K);
+    for (const int steps : {4, 8, 16, 32, 64}) {
+      CAPTURE(steps);
+      CHECK(error_K(steps) / error_K(2 * steps) >= 10.5);
+    }
+    CHECK(error_K(128) / error_K(256) >= fourth_order_least);
+  }
+}
+
+TEST_CASE("order: a surface prescribed along a ramp comes to the fourth order too") {
+  for (const Solid solid : solids) {
+    CAPTURE(name(solid));
+    const Body body = glass_body(solid, 21);
+    const RosenbrockStep start = settled(body, Face::prescribed());
+    const Eigen::ArrayXd converged = after_equal_steps_K(start, 2048);
+    const auto error_K = [&](int steps) {
+      return (after_equal_steps_K(start, steps) - converged).abs().maxCoeff();
+    };
+    constexpr double coarsest_K = 2e-3;
+    CHECK(error_K(8) <= coarsest_K);
+    for (const int steps : {8, 16, 32, 64}) {
+      CAPTURE(steps);
+      CHECK(error_K(steps) / error_K(2 * steps) >= 5.5);
+    }
+    CHECK(error_K(256) / error_K(512) >= fourth_order_least);
+  }
+}
+
+TEST_CASE("order: with varying diffusivity and radiation the grids differ by the cells' order") {
   constexpr int steps = 512;
   for (const Solid solid : solids) {
     CAPTURE(name(solid));
-    const Eigen::ArrayXd coarse = after_equal_steps_K(solid, 11, steps);
-    const Eigen::ArrayXd fine = after_equal_steps_K(solid, 21, steps);
-    const Eigen::ArrayXd finest = after_equal_steps_K(solid, 41, steps);
+    const auto grid_K = [&](Eigen::Index nodes) {
+      const Body body = glass_body(solid, nodes);
+      return after_equal_steps_K(settled(body), steps);
+    };
+    const Eigen::ArrayXd coarse = grid_K(11);
+    const Eigen::ArrayXd fine = grid_K(21);
+    const Eigen::ArrayXd finest = grid_K(41);
     for (const bool at_surface : {false, true}) {
       CAPTURE(at_surface);
       const auto value = [&](const Eigen::ArrayXd& T) {
         return at_surface ? T(T.size() - 1) : T(0);
       };
       const double ratio = (value(coarse) - value(fine)) / (value(fine) - value(finest));
-      CHECK(ratio >= second_order_least);
-      CHECK(ratio <= second_order_most);
+      CAPTURE(ratio);
+      // Slab: the row of a surface that exchanges heat is of third order, its share of the error
+      // small.
+      const bool slab = solid == Solid::slab;
+      CHECK(ratio >= (slab ? 7.0 : second_order_least));
+      CHECK(ratio <= (slab ? fourth_order_most : second_order_most));
     }
   }
 }
 
-TEST_CASE("order: the error estimate of one step falls with its third power") {
-  const Body body = glass_body(Solid::slab, 21);
-  ImplicitStep step{body, Face::insulated(), Face::exchange(8.0, 0.9), 1e-10};
-  step.start(790.0 - 40.0 * (body.position_m() / body.extent_m()).square(), kiln_K(0.0));
-  // One step away from the start, so that the profile is one the equation allows.
-  for (int i = 0; i < 64; ++i) {
-    step.attempt(10.0, kiln_K((i + ImplicitStep::gamma) * 10.0), kiln_K((i + 1) * 10.0));
-    step.accept();
+TEST_CASE("order: the error estimate of one step falls with its fourth power") {
+  for (const Solid solid : solids) {
+    CAPTURE(name(solid));
+    const Body body = glass_body(solid, 21);
+    RosenbrockStep step = settled(body);
+    const auto estimate_K = [&](double dt_s) { return step.attempt(dt_s, kiln_K_per_s); };
+    for (const double dt_s : {40.0, 20.0}) {
+      CAPTURE(dt_s);
+      const double ratio = estimate_K(2.0 * dt_s) / estimate_K(dt_s);
+      CHECK(ratio >= 12.0);
+      CHECK(ratio <= fourth_order_most);
+    }
   }
-  const auto estimate_K = [&](double dt_s) {
-    return step.attempt(dt_s, kiln_K(640.0 + ImplicitStep::gamma * dt_s), kiln_K(640.0 + dt_s));
-  };
-  const double ratio = estimate_K(20.0) / estimate_K(10.0);
-  CHECK(ratio >= 7.0);
-  CHECK(ratio <= 9.0);
 }

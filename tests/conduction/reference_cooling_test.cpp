@@ -21,6 +21,7 @@ namespace {
 using Peaks = std::array<double, 6>;
 constexpr Peaks reference_K = {86.99894, 87.00568, 1.65732, 3.75289, 10.08982, 9.48017};
 constexpr double promised_K = 0.01;
+constexpr Eigen::Index default_nodes = 11;  // of half a slab
 
 Body slab(Eigen::Index nodes) {
   return Body{Solid::slab,
@@ -56,17 +57,16 @@ Peaks peaks_K(Eigen::Index nodes, const SolveSettings& settings = {}) {
   const AirCurve air = tail();
   Solver solver{
       body, Face::insulated(), Face::exchange(8.0, 0.9), air, uniform(body, 1073.15), settings};
-  const auto difference_K = [&] { return solver.T_K()(0) - solver.T_K()(nodes - 1); };
-  const auto slope_K_per_s = [&] {
-    return solver.dT_dt_K_per_s(0) - solver.dT_dt_K_per_s(nodes - 1);
+  const auto across = [](const Eigen::ArrayXd& values) {
+    return values(0) - values(values.size() - 1);
   };
   Peaks peaks{};
-  double d0_K = difference_K();
-  double s0_K_per_s = slope_K_per_s();
   while (solver.advance()) {
     const double dt_s = solver.time_s() - solver.before_s();
-    const double d1_K = difference_K();
-    const double s1_K_per_s = slope_K_per_s();
+    const double d0_K = across(solver.T_before_K());
+    const double d1_K = across(solver.T_K());
+    const double s0_K_per_s = across(solver.slope_before_K_per_s());
+    const double s1_K_per_s = across(solver.slope_K_per_s());
     double& peak = peaks[solver.corner() - 1];
     constexpr int points = 32;
     for (int i = 0; i <= points; ++i) {
@@ -76,8 +76,6 @@ Peaks peaks_K(Eigen::Index nodes, const SolveSettings& settings = {}) {
                              x * y * dt_s * (y * s0_K_per_s - x * s1_K_per_s);
       peak = std::max(peak, std::abs(value_K));
     }
-    d0_K = d1_K;
-    s0_K_per_s = s1_K_per_s;
   }
   return peaks;
 }
@@ -91,34 +89,46 @@ double largest_difference(const Peaks& a, const Peaks& b) {
 }  // namespace
 
 TEST_CASE("reference cooling: default settings reach each of the six peaks within 0.01 K") {
-  const Peaks peaks = peaks_K(21);
+  const Peaks peaks = peaks_K(default_nodes);
   for (std::size_t i = 0; i < peaks.size(); ++i) {
     CAPTURE(i);
     CHECK(std::abs(peaks[i] - reference_K[i]) <= promised_K);
   }
 }
 
-TEST_CASE("reference cooling: no luck with the node count: 16 to 81 nodes, odd and even, do") {
-  for (const Eigen::Index n : {16, 18, 19, 20, 22, 23, 25, 30, 31, 41, 61, 81}) {
+TEST_CASE("reference cooling: no luck with the node count: all from 11 to 31 and more do") {
+  for (Eigen::Index n = 11; n <= 31; ++n) {
+    CAPTURE(n);
+    CHECK(largest_difference(peaks_K(n), reference_K) <= promised_K);
+  }
+  for (const Eigen::Index n : {41, 61, 81}) {
     CAPTURE(n);
     CHECK(largest_difference(peaks_K(n), reference_K) <= promised_K);
   }
 }
 
+TEST_CASE("reference cooling: fewer than 90 steps, few of them twice") {
+  const Body body = slab(default_nodes);
+  const AirCurve air = tail();
+  Solver solver{body, Face::insulated(), Face::exchange(8.0, 0.9), air, uniform(body, 1073.15)};
+  while (solver.advance()) continue;
+  CHECK(solver.steps() < 90);
+  CHECK(solver.rejected() < 20);
+}
+
 TEST_CASE("reference cooling: the six peaks converge to the reference in space and time") {
-  constexpr SolveSettings fine{.tolerance_K = 4e-4};
-  const Peaks coarse = peaks_K(21, fine);
-  const Peaks finer = peaks_K(41, fine);
-  constexpr double tol_K = 1e-3;  // tenth of the promise: fourth order, and nodes that cross 850 K
-  for (std::size_t i = 0; i < finer.size(); ++i) {
+  const Peaks fine = peaks_K(81, {.tolerance_K = 4e-4});
+  constexpr double tol_K = 4e-4;
+  for (std::size_t i = 0; i < fine.size(); ++i) {
     CAPTURE(i);
-    CHECK(std::abs(finer[i] + (finer[i] - coarse[i]) / 3.0 - reference_K[i]) <= tol_K);
+    CHECK(std::abs(fine[i] - reference_K[i]) <= tol_K);
   }
 }
 
-TEST_CASE("reference cooling: the space error is of second order, or falls faster") {
-  constexpr SolveSettings fine{.tolerance_K = 5e-4};
-  const Peaks limit = peaks_K(121, fine);
+TEST_CASE(
+    "reference cooling: the space error is of second order where nodes cross 850 K, or less") {
+  constexpr SolveSettings fine{.tolerance_K = 2e-4};
+  const Peaks limit = peaks_K(161, fine);
   const auto error_by_spacing2_K = [&](Eigen::Index n) {
     Peaks scaled = peaks_K(n, fine);
     for (std::size_t i = 0; i < scaled.size(); ++i) {
@@ -126,37 +136,38 @@ TEST_CASE("reference cooling: the space error is of second order, or falls faste
     }
     return scaled;
   };
-  const Peaks coarsest = error_by_spacing2_K(6);
-  // Errors times (n - 1)^2: the first peak keeps its 2.75 K, the second falls from 1.9 K, the rest
-  // is under 0.04 K, since the steady parabola is exact on the nodes.
-  constexpr double share_of_grid_and_time_error = 0.06;
-  constexpr double time_error_K = 0.03;  // 7e-5 K between two runs, times 20^2
-  for (const Eigen::Index n : {9, 11, 16, 21}) {
+  // Errors times (n - 1)^2: the second peak, right after the core has crossed the jump of the heat
+  // capacity, keeps about 0.7 K; the first, fourth order, falls from 0.07 K; the rest is nothing.
+  constexpr double second_peak_K = 0.85;
+  constexpr double others_K = 0.07;
+  constexpr double time_error_K = 2e-4;
+  for (const Eigen::Index n : {6, 9, 11, 16, 21, 31, 41}) {
     CAPTURE(n);
     const Peaks scaled = error_by_spacing2_K(n);
-    CHECK(scaled[0] >= (1.0 - share_of_grid_and_time_error) * coarsest[0]);
+    const double of_time_K = time_error_K * static_cast<double>((n - 1) * (n - 1));
     for (std::size_t i = 0; i < scaled.size(); ++i) {
       CAPTURE(i);
-      CHECK(scaled[i] <= (1.0 + share_of_grid_and_time_error) * coarsest[i] + time_error_K);
+      CHECK(scaled[i] <= (i == 1 ? second_peak_K : others_K) + of_time_K);
     }
   }
 }
 
 TEST_CASE("reference cooling: on fixed nodes the time error falls in proportion to the tolerance") {
-  for (const Eigen::Index n : {11, 21, 41}) {
+  for (const Eigen::Index n : {9, 11, 21, 41}) {
     CAPTURE(n);
-    const Peaks converged = peaks_K(n, {.tolerance_K = 1e-4});
-    constexpr std::array tolerances_K = {0.16, 0.08, 0.04, 0.02, 0.01, 0.005, 0.0025};
+    const Peaks converged = peaks_K(n, {.tolerance_K = 5e-5});
+    constexpr std::array tolerances_K = {
+        0.32, 0.16, 0.08, 0.04, 0.02, 0.01, 0.005, 0.0025, 0.00125};
     for (const double tolerance_K : tolerances_K) {
       CAPTURE(tolerance_K);
       const double error_K =
           largest_difference(peaks_K(n, {.tolerance_K = tolerance_K}), converged);
-      constexpr double share_of_tolerance = 0.5;
+      constexpr double share_of_tolerance = 1.5;
       CHECK(error_K <= share_of_tolerance * tolerance_K);
     }
-    // Over the whole range of 64 it falls at least in proportion.
-    const double first_K = largest_difference(peaks_K(n, {.tolerance_K = 0.16}), converged);
-    const double last_K = largest_difference(peaks_K(n, {.tolerance_K = 0.0025}), converged);
-    CHECK(last_K <= first_K * 0.0025 / 0.16);
+    // Over the whole range of 256 it falls at least in proportion.
+    const double first_K = largest_difference(peaks_K(n, {.tolerance_K = 0.32}), converged);
+    const double last_K = largest_difference(peaks_K(n, {.tolerance_K = 0.00125}), converged);
+    CHECK(last_K <= first_K * 0.00125 / 0.32);
   }
 }

@@ -31,12 +31,48 @@ struct Nodes {
   }
 };
 
+/// Inverse of the matrix that says how much of each cell's heat each node stands for, in 1/m: a
+/// slab's rows are compact, a rod's and ball's hold the cells' volumes. By elimination without
+/// pivoting.
+Matrix inverse_of_mass(const Nodes& nodes) {
+  const std::size_t n = nodes.n;
+  Matrix left(n, n, 0.0);
+  Matrix inverse(n, n, 0.0);
+  for (std::size_t i = 0; i < n; ++i) {
+    inverse(i, i) = 1.0;
+    left(i, i) = nodes.volume_m(i);
+    if (nodes.power != 0) continue;
+    const double other = i + 1 == n ? 1.0 / 6.0 : 1.0 / 12.0;
+    const double own = i == 0 ? 5.0 / 12.0 : i + 1 == n ? 1.0 / 3.0 : 10.0 / 12.0;
+    left(i, i) = own * nodes.step_m();
+    if (i > 0) left(i, i - 1) = other * nodes.step_m();
+    if (i + 1 < n) left(i, i + 1) = other * nodes.step_m();
+  }
+  for (std::size_t pivot = 0; pivot < n; ++pivot) {
+    const double by_pivot = 1.0 / left(pivot, pivot);
+    for (std::size_t j = 0; j < n; ++j) {
+      left(pivot, j) *= by_pivot;
+      inverse(pivot, j) *= by_pivot;
+    }
+    for (std::size_t i = 0; i < n; ++i) {
+      const double factor = left(i, pivot);
+      if (i == pivot || factor == 0.0) continue;
+      for (std::size_t j = 0; j < n; ++j) {
+        left(i, j) -= factor * left(pivot, j);
+        inverse(i, j) -= factor * inverse(pivot, j);
+      }
+    }
+  }
+  return inverse;
+}
+
 /// Heat into each node per outer area, and its derivatives by the temperatures.
 ///
 /// Time is one more unknown, the last: the integrator then sees equations free of time. Where it is
 /// given the derivative by time apart, its error falls far slower than its order says.
 struct Equations {
   Nodes nodes;
+  Matrix by_mass;
   double kiln_K, kiln_slope_K_per_s, since_s;
 
   static double k(double T) { return k_a + k_b * T; }
@@ -60,9 +96,8 @@ struct Equations {
   }
 
   void operator()(const Vector& T, Vector& dT_dt, double /*t*/) const {
-    const Vector q = heat(T);
-    for (std::size_t i = 0; i < nodes.n; ++i)
-      dT_dt[i] = q[i] / (density_kg_per_m3 * nodes.volume_m(i) * c(T[i]));
+    const Vector q = boost::numeric::ublas::prod(by_mass, heat(T));
+    for (std::size_t i = 0; i < nodes.n; ++i) dT_dt[i] = q[i] / (density_kg_per_m3 * c(T[i]));
     dT_dt[nodes.n] = 1.0;
   }
 };
@@ -73,28 +108,27 @@ struct Jacobian {
     const std::size_t n = f.nodes.n;
     J.clear();
     df_dt.clear();
+    Matrix flow(n, n + 1, 0.0);  // derivatives of the heat by temperatures and time
     for (std::size_t i = 0; i + 1 < n; ++i) {
       const double g = f.nodes.area(i) / f.nodes.step_m();
       const double by_left = -g * Equations::k(T[i]);  // d flow / d T_i
       const double by_right = g * Equations::k(T[i + 1]);
-      J(i, i) += by_left;
-      J(i, i + 1) += by_right;
-      J(i + 1, i) -= by_left;
-      J(i + 1, i + 1) -= by_right;
+      flow(i, i) += by_left;
+      flow(i, i + 1) += by_right;
+      flow(i + 1, i) -= by_left;
+      flow(i + 1, i + 1) -= by_right;
     }
     const double s = T[n - 1];
-    J(n - 1, n - 1) -= film_W_per_m2_K + 4.0 * emissivity * sigma * s * s * s;
+    flow(n - 1, n - 1) -= film_W_per_m2_K + 4.0 * emissivity * sigma * s * s * s;
     const double a = f.air_K(T[n]);
-    const Vector q = f.heat(T);
+    flow(n - 1, n) =
+        (film_W_per_m2_K + 4.0 * emissivity * sigma * a * a * a) * f.kiln_slope_K_per_s;
+    const Matrix by_T = boost::numeric::ublas::prod(f.by_mass, flow);
+    const Vector q = boost::numeric::ublas::prod(f.by_mass, f.heat(T));
     for (std::size_t i = 0; i < n; ++i) {
-      const double mass = density_kg_per_m3 * f.nodes.volume_m(i);
-      const double capacity = mass * Equations::c(T[i]);
-      for (std::size_t j = i == 0 ? 0 : i - 1; j < std::min(n, i + 2); ++j) J(i, j) /= capacity;
-      J(i, i) -= q[i] * mass * Equations::dc_dT(T[i]) / (capacity * capacity);
-      if (i + 1 == n) {
-        J(i, n) = (film_W_per_m2_K + 4.0 * emissivity * sigma * a * a * a) * f.kiln_slope_K_per_s /
-                  capacity;
-      }
+      const double capacity = density_kg_per_m3 * Equations::c(T[i]);
+      for (std::size_t j = 0; j <= n; ++j) J(i, j) = by_T(i, j) / capacity;
+      J(i, i) -= q[i] * density_kg_per_m3 * Equations::dc_dT(T[i]) / (capacity * capacity);
     }
   }
 };
@@ -103,6 +137,7 @@ struct Jacobian {
 
 std::vector<std::vector<double>> integrated(int power, std::size_t n, double tolerance) {
   namespace odeint = boost::numeric::odeint;
+  const Nodes nodes{power, n};
   std::vector<std::vector<double>> profiles;
   Vector T(n + 1, start_K);
   for (std::size_t i = 0; i + 1 < kiln.size(); ++i) {
@@ -110,7 +145,7 @@ std::vector<std::vector<double>> integrated(int power, std::size_t n, double tol
     const double to_s = kiln[i + 1].time_s;
     if (from_s == to_s) continue;
     const double slope_K_per_s = (kiln[i + 1].T_K - kiln[i].T_K) / (to_s - from_s);
-    const Equations f{Nodes{power, n}, kiln[i].T_K, slope_K_per_s, from_s};
+    const Equations f{nodes, inverse_of_mass(nodes), kiln[i].T_K, slope_K_per_s, from_s};
     T[n] = from_s;
     odeint::integrate_adaptive(
         odeint::make_controlled<odeint::rosenbrock4<double>>(tolerance, tolerance),
@@ -125,7 +160,8 @@ std::vector<std::vector<double>> integrated(int power, std::size_t n, double tol
 }
 
 double jacobian_error(int power, std::size_t n) {
-  const Equations f{Nodes{power, n}, 700.0, -0.1, 0.0};
+  const Nodes nodes{power, n};
+  const Equations f{nodes, inverse_of_mass(nodes), 700.0, -0.1, 0.0};
   constexpr double t_s = 5.0;
   Vector T(n + 1);
   for (std::size_t i = 0; i < n; ++i) T[i] = 800.0 - 3.0 * static_cast<double>(i * i);
