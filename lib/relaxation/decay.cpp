@@ -32,8 +32,8 @@ inline double growth_effect(double z) {
   return z * (1.0 / 12.0 - z * (1.0 / 24.0 - z * (1.0 / 80.0)));
 }
 
-/// z/2 Q, held between two partial sums of its series, which alternates: where z is small the closed
-/// form is lost in rounding, and they are closer to each other than to it.
+/// z/2 Q, held between two partial sums of its series, which alternates: where z is small the
+/// closed form is lost in rounding, and they are closer to each other than to it.
 inline double within_series(double z, double closed) {
   const double lower = z * (1.0 / 12.0 - z * (1.0 / 24.0));
   const double upper = lower + z * z * z * (1.0 / 80.0);

@@ -16,7 +16,7 @@ using Eigen::Index;
 // that of the step itself falls with the square of the step.
 constexpr double good_guess_K = 1.0;
 constexpr int most_passes = 3;
-constexpr double liquid = 40.0;  // times the slowest term: only rounding is left of before
+constexpr double liquid = 40.0;          // times the slowest term: only rounding is left of before
 constexpr double least_growth = 1e-300;  // stands for 0, so that nothing is divided by it
 constexpr int terms = RelaxationSpectrum::terms;
 

@@ -145,11 +145,8 @@ void BranchedStress::modulus(const Decays& decays, ArrayXd& modulus_Pa) const {
     return;
   }
   modulus_Pa.setConstant(forever_Pa_);
-  add_moduli(modulus_Pa.size(),
-             decays.stride(),
-             of_term_Pa_.data(),
-             decays.mean(),
-             modulus_Pa.data());
+  add_moduli(
+      modulus_Pa.size(), decays.stride(), of_term_Pa_.data(), decays.mean(), modulus_Pa.data());
 }
 
 // The decays of an elastic bulk stay as they are made: still.

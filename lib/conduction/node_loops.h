@@ -1,0 +1,92 @@
+#pragma once
+
+#include <Eigen/Core>
+
+#include "material/thermal_law.h"
+
+/// The loops over all nodes that conduction's time goes into: plain, without branches, so that
+/// compilers can make vector code of them. Arrays hold n values and do not overlap; those marked
+/// "guarded" can be read one before the first and one after the last, where a factor of zero meets
+/// them.
+namespace thickset::conduction::nodes {
+
+using Eigen::Index;
+
+inline constexpr int summed = 5;  ///< increments that enter a sum, one after the other in memory
+
+/// Two sums of increments with their weights, the first added to `base`.
+void sum_increments(Index n,
+                    const double* increments,
+                    const double* first_weight,
+                    const double* second_weight,
+                    const double* base,
+                    double* first,
+                    double* second);
+
+/// One piece of either law, for all nodes.
+struct Pieces {
+  ThermalLaw::WholePiece capacity, conductivity;
+
+  bool cover(double T_K) const { return capacity.covers(T_K) && conductivity.covers(T_K); }
+};
+
+/// Of the glass at T_K: 1/c_p, half of c_p'/c_p, k/c_p in kg/(m s), integral of k dT. `missed` is 1
+/// where the pieces do not cover, else 0.
+void find_properties(Index n,
+                     Pieces pieces,
+                     const double* T_K,
+                     double* by_capacity_kg_K_per_J,
+                     double* bend_per_K,
+                     double* flow_per_enthalpy,
+                     double* kirchhoff_W_per_m,
+                     double* missed);
+
+/// What a step knows of its start, to find temperatures by.
+struct Start {
+  const double* enthalpy_J_per_kg;
+  const double* T_K;
+  const double* by_capacity_kg_K_per_J;
+  const double* bend_per_K;
+};
+/// Temperatures, and the integral of k dT, of enthalpies: the parabola of the start and one
+/// correction by Newton's method. `missed` is 1 where that was more than `largest_K`, or the pieces
+/// do not cover the temperature, else 0.
+void find_temperatures(Index n,
+                       Pieces pieces,
+                       Start start,
+                       const double* enthalpy_J_per_kg,
+                       double largest_K,
+                       double* T_K,
+                       double* kirchhoff_W_per_m,
+                       double* missed);
+
+/// A tridiagonal matrix by rows.
+struct Rows {
+  const double* lower;
+  const double* diagonal;
+  const double* upper;
+};
+
+/// Net heat into each cell from its neighbours, and M times `past`.
+///
+/// gap: n + 1 areas over spacing, gap[i] between nodes i - 1 and i; zero at both ends.
+/// kirchhoff and past are guarded.
+void balance(Index n,
+             const double* gap_per_m,
+             const double* kirchhoff_W_per_m,
+             Rows mass,
+             const double* past,
+             double* into_W_per_m2);
+
+/// M per_s - J, where J is the derivative of balance() by the enthalpies; flow_per_enthalpy is
+/// guarded.
+void build_matrix(Index n,
+                  const double* gap_per_m,
+                  const double* flow_per_enthalpy,
+                  Rows mass,
+                  double per_s,
+                  double* lower,
+                  double* diagonal,
+                  double* upper);
+
+}  // namespace thickset::conduction::nodes
