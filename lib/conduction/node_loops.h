@@ -5,9 +5,9 @@
 #include "material/thermal_law.h"
 
 /// The loops over all nodes that conduction's time goes into: plain, without branches, so that
-/// compilers can make vector code of them. Arrays hold n values and do not overlap; those marked
-/// "guarded" can be read one before the first and one after the last, where a factor of zero meets
-/// them.
+/// compilers can make vector code of them. Arrays hold n values, or a whole number of `fours`, and
+/// do not overlap; those marked "guarded" can be read one before the first and one after the last,
+/// where a factor of zero meets them.
 namespace thickset::conduction::nodes {
 
 using Eigen::Index;
@@ -15,7 +15,7 @@ using Eigen::Index;
 inline constexpr int summed = 5;  ///< increments that enter a sum, one after the other in memory
 
 /// Two sums of increments with their weights, the first added to `base`.
-void sum_increments(Index n,
+void sum_increments(Index fours,
                     const double* increments,
                     const double* first_weight,
                     const double* second_weight,
@@ -23,23 +23,43 @@ void sum_increments(Index n,
                     double* first,
                     double* second);
 
-/// One piece of either law, for all nodes.
-struct Pieces {
-  ThermalLaw::WholePiece capacity, conductivity;
+/// The piece of a law that each node is in, as columns.
+struct PieceColumns {
+  const double* from_K;
+  const double* to_K;
+  const double* a;
+  const double* b;
+  const double* c;
+  const double* offset;
 
-  bool cover(double T_K) const { return capacity.covers(T_K) && conductivity.covers(T_K); }
+  bool cover(Index node, double T) const { return T >= from_K[node] && T < to_K[node]; }
 };
 
-/// Of the glass at T_K: 1/c_p, half of c_p'/c_p, k/c_p in kg/(m s), integral of k dT. `missed` is 1
-/// where the pieces do not cover, else 0.
+class Pieces {
+ public:
+  explicit Pieces(Index nodes) : values_{Eigen::ArrayXXd::Zero(nodes, 6)} { values_.col(2) = 1.0; }
+
+  /// Takes the pieces that cover these temperatures, of as many nodes as there are.
+  void follow(const ThermalLaw& law, const Eigen::ArrayXd& T_K);
+
+  PieceColumns columns() const {
+    const auto column = [&](Index i) { return values_.col(i).data(); };
+    return {column(0), column(1), column(2), column(3), column(4), column(5)};
+  }
+
+ private:
+  Eigen::ArrayXXd values_;
+};
+
+/// Of the glass at T_K: 1/c_p, half of c_p'/c_p, k/c_p in kg/(m s), integral of k dT.
 void find_properties(Index n,
-                     Pieces pieces,
+                     const PieceColumns& capacity,
+                     const PieceColumns& conductivity,
                      const double* T_K,
                      double* by_capacity_kg_K_per_J,
                      double* bend_per_K,
                      double* flow_per_enthalpy,
-                     double* kirchhoff_W_per_m,
-                     double* missed);
+                     double* kirchhoff_W_per_m);
 
 /// What a step knows of its start, to find temperatures by.
 struct Start {
@@ -51,9 +71,10 @@ struct Start {
 /// Temperatures, and the integral of k dT, of enthalpies: the parabola of the start and one
 /// correction by Newton's method. `missed` is 1 where that was more than `largest_K`, or the pieces
 /// do not cover the temperature, else 0.
-void find_temperatures(Index n,
-                       Pieces pieces,
-                       Start start,
+void find_temperatures(Index fours,
+                       const PieceColumns& capacity,
+                       const PieceColumns& conductivity,
+                       const Start& start,
                        const double* enthalpy_J_per_kg,
                        double largest_K,
                        double* T_K,
@@ -69,9 +90,9 @@ struct Rows {
 
 /// Net heat into each cell from its neighbours, and M times `past`.
 ///
-/// gap: n + 1 areas over spacing, gap[i] between nodes i - 1 and i; zero at both ends.
-/// kirchhoff and past are guarded.
-void balance(Index n,
+/// gap: areas over spacing, gap[i] between nodes i - 1 and i; zero at both ends, and one more than
+/// nodes. kirchhoff and past are guarded.
+void balance(Index fours,
              const double* gap_per_m,
              const double* kirchhoff_W_per_m,
              Rows mass,

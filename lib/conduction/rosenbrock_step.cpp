@@ -5,6 +5,8 @@
 #include <cmath>
 #include <limits>
 
+#include "numerics/lanes.h"
+
 namespace thickset::conduction {
 namespace {
 
@@ -51,9 +53,11 @@ constexpr double bend_growth[summed] = {1.638054557396973,
                                         15.99253148779520,
                                         -1.882352941176471};
 
-// The temperature of an enthalpy is found to this by Newton's method, which squares its error.
-constexpr double last_correction_K = 1e-2;
+// The last correction of a temperature by Newton's method: what it leaves is about its square times
+// half of c_p'/c_p, 2e-6 K.
+constexpr double last_correction_K = 0.1;
 constexpr int most_corrections = 20;
+constexpr double any_T_K = 1000.0;  // of nodes that fill up a four
 
 }  // namespace
 
@@ -62,47 +66,51 @@ RosenbrockStep::RosenbrockStep(const Body& body, const Face& inner, const Face& 
       inner_{inner},
       outer_{outer},
       mass_{body, inner.kind, outer.kind},
+      fours_{fours(body.nodes())},
+      capacity_{fours_ * lanes},
+      conductivity_{fours_ * lanes},
       matrix_{body.nodes()} {
   const Index n = body.nodes();
   for (ArrayXd* values : {&mass_.lower, &mass_.diagonal, &mass_.upper, &mass_.column_sum}) {
     *values *= body.density_kg_per_m3();
   }
-  gap_per_m_.setZero(n + 1);
-  gap_per_m_.segment(1, n - 1) = body.area_by_spacing_per_m();
   for (ArrayXd* values : {&T_now_K_,
                           &T_before_K_,
-                          &enthalpy_now_J_per_kg_,
-                          &enthalpy_start_J_per_kg_,
+                          &slope_before_K_per_s_,
+                          &slope_K_per_s_,
+                          &enthalpy_start_J_per_kg_}) {
+    values->setZero(n);
+  }
+  const Index filled = fours_ * lanes;
+  mass_rows_.setZero(filled, 3);
+  mass_rows_.topRows(n) << mass_.lower, mass_.diagonal, mass_.upper;
+  gap_per_m_.setZero(filled + 1);
+  gap_per_m_.segment(1, n - 1) = body.area_by_spacing_per_m();
+  for (ArrayXd* values : {&enthalpy_now_J_per_kg_,
                           &by_capacity_kg_K_per_J_,
                           &bend_per_K_,
                           &enthalpy_J_per_kg_,
                           &T_stage_K_,
-                          &missed_,
-                          &slope_before_K_per_s_,
-                          &slope_K_per_s_}) {
-    values->setZero(n);
+                          &missed_}) {
+    values->setZero(filled);
   }
+  T_start_K_.setConstant(filled, any_T_K);
   for (Guarded* guarded :
        {&flow_per_enthalpy_, &kirchhoff_now_W_per_m_, &past_J_per_kg_, &kirchhoff_stage_W_per_m_}) {
-    guarded->values.setZero(n + 2);
+    guarded->values.setZero(filled + 2);
   }
-  increments_J_per_kg_.setZero(n, stages);
-}
-
-/// Those of the first node: nearly always they cover all.
-nodes::Pieces RosenbrockStep::pieces_of_now() const {
-  return {body_->heat_capacity_J_per_kg_K().piece_at(T_now_K_(0)),
-          body_->conductivity_W_per_m_K().piece_at(T_now_K_(0))};
+  increments_J_per_kg_.setZero(filled, stages);
 }
 
 /// Sets T_stage_K_ and its integral of k dT. By Newton's method from the parabola of the step's
 /// start, which leaves one correction to do but where the heat capacity jumps.
 void RosenbrockStep::find_temperatures(const ArrayXd& enthalpy_J_per_kg) {
   const Index n = body_->nodes();
-  nodes::find_temperatures(n,
-                           pieces_of_now(),
+  nodes::find_temperatures(fours_,
+                           capacity_.columns(),
+                           conductivity_.columns(),
                            {.enthalpy_J_per_kg = enthalpy_now_J_per_kg_.data(),
-                            .T_K = T_now_K_.data(),
+                            .T_K = T_start_K_.data(),
                             .by_capacity_kg_K_per_J = by_capacity_kg_K_per_J_.data(),
                             .bend_per_K = bend_per_K_.data()},
                            enthalpy_J_per_kg.data(),
@@ -110,7 +118,7 @@ void RosenbrockStep::find_temperatures(const ArrayXd& enthalpy_J_per_kg) {
                            T_stage_K_.data(),
                            kirchhoff_stage_W_per_m_.data(),
                            missed_.data());
-  if (missed_.sum() == 0.0) return;
+  if (missed_.head(n).sum() == 0.0) return;
   const ThermalLaw& heat_capacity = body_->heat_capacity_J_per_kg_K();
   for (Index i = 0; i < n; ++i) {
     if (missed_(i) == 0.0) continue;
@@ -127,26 +135,17 @@ void RosenbrockStep::find_temperatures(const ArrayXd& enthalpy_J_per_kg) {
 
 void RosenbrockStep::begin_from_now() {
   const Index n = body_->nodes();
+  T_start_K_.head(n) = T_now_K_;
+  capacity_.follow(body_->heat_capacity_J_per_kg_K(), T_now_K_);
+  conductivity_.follow(body_->conductivity_W_per_m_K(), T_now_K_);
   nodes::find_properties(n,
-                         pieces_of_now(),
-                         T_now_K_.data(),
+                         capacity_.columns(),
+                         conductivity_.columns(),
+                         T_start_K_.data(),
                          by_capacity_kg_K_per_J_.data(),
                          bend_per_K_.data(),
                          flow_per_enthalpy_.data(),
-                         kirchhoff_now_W_per_m_.data(),
-                         missed_.data());
-  if (missed_.sum() == 0.0) return;
-  const ThermalLaw& heat_capacity = body_->heat_capacity_J_per_kg_K();
-  for (Index i = 0; i < n; ++i) {
-    if (missed_(i) == 0.0) continue;
-    const double T_K = T_now_K_(i);
-    const ThermalLaw::Value conductivity = body_->conductivity_W_per_m_K().value(T_K);
-    const double by_capacity = 1.0 / heat_capacity.at(T_K);
-    by_capacity_kg_K_per_J_(i) = by_capacity;
-    bend_per_K_(i) = 0.5 * by_capacity * heat_capacity.slope(T_K);
-    flow_per_enthalpy_.data()[i] = conductivity.at * by_capacity;
-    kirchhoff_now_W_per_m_.data()[i] = conductivity.integral;
-  }
+                         kirchhoff_now_W_per_m_.data());
 }
 
 void RosenbrockStep::start(const ArrayXd& T_K, double kiln_K) {
@@ -155,7 +154,7 @@ void RosenbrockStep::start(const ArrayXd& T_K, double kiln_K) {
   for (Index i = 0; i < T_K.size(); ++i) {
     enthalpy_now_J_per_kg_(i) = body_->heat_capacity_J_per_kg_K().integral(T_K(i));
   }
-  enthalpy_start_J_per_kg_ = enthalpy_now_J_per_kg_;
+  enthalpy_start_J_per_kg_ = enthalpy_now_J_per_kg_.head(T_K.size());
   passed_J_per_m2_ = 0.0;
   exchanged_J_per_m2_ = 0.0;
   jump(kiln_K);
@@ -231,14 +230,13 @@ double RosenbrockStep::change_through_faces(const double* change_J_per_kg,
 }
 
 void RosenbrockStep::run_stage(int stage, const Attempt& attempt) {
-  const Index n = body_->nodes();
-  const Index last = n - 1;
+  const Index last = body_->nodes() - 1;
   const double per_s = 1.0 / attempt.dt_s;
   const double kiln_K = kiln_K_ + alpha[stage] * attempt.dt_s * attempt.kiln_slope_K_per_s;
   const bool first = stage == 0;
   double past_weight[summed];
   for (int j = 0; j < summed; ++j) past_weight[j] = c[stage][j] * per_s;
-  nodes::sum_increments(n,
+  nodes::sum_increments(fours_,
                         increments_J_per_kg_.data(),
                         a[stage],
                         past_weight,
@@ -252,8 +250,12 @@ void RosenbrockStep::run_stage(int stage, const Attempt& attempt) {
   const double drifted_s = d[stage] * attempt.dt_s;
 
   auto increment = increments_J_per_kg_.col(stage);
-  nodes::balance(
-      n, gap_per_m_.data(), kirchhoff.data(), mass_rows(), past_J_per_kg_.data(), increment.data());
+  nodes::balance(fours_,
+                 gap_per_m_.data(),
+                 kirchhoff.data(),
+                 mass_rows(),
+                 past_J_per_kg_.data(),
+                 increment.data());
   increment(last) += heat.outer + drifted_s * attempt.drift_W_per_m2_s.outer;
   increment(0) += heat.inner + drifted_s * attempt.drift_W_per_m2_s.inner;
   const auto set_fixed = [&](Index node) {
@@ -303,24 +305,26 @@ void RosenbrockStep::accept(double dt_s, double kiln_K) {
   passed_J_per_m2_ += passed;
   exchanged_J_per_m2_ += std::abs(passed);
   find_temperatures(enthalpy_J_per_kg_);
-  // The slopes over the step, still of the enthalpy; the new one goes where the old one was.
-  nodes::sum_increments(body_->nodes(),
+  ArrayXd& ahead_J_per_kg = missed_;  // both free now
+  nodes::sum_increments(fours_,
                         increments_J_per_kg_.data(),
                         bend_start,
                         bend_growth,
                         enthalpy_J_per_kg_.data(),
-                        slope_before_K_per_s_.data(),
-                        slope_K_per_s_.data());
+                        ahead_J_per_kg.data(),
+                        past_J_per_kg_.data());
+  const Index n = body_->nodes();
   const double per_s = 1.0 / dt_s;
-  slope_before_K_per_s_ -= enthalpy_now_J_per_kg_;
-  slope_K_per_s_ = per_s * (2.0 * (enthalpy_J_per_kg_ - enthalpy_now_J_per_kg_) -
-                            slope_before_K_per_s_ - slope_K_per_s_);
-  slope_before_K_per_s_ *= per_s * by_capacity_kg_K_per_J_;
+  const auto before = enthalpy_now_J_per_kg_.head(n);
+  const auto after = enthalpy_J_per_kg_.head(n);
+  const auto ahead = ahead_J_per_kg.head(n);
+  slope_before_K_per_s_ = per_s * (ahead - before) * by_capacity_kg_K_per_J_.head(n);
+  slope_K_per_s_ = per_s * (2.0 * after - before - ahead - past_J_per_kg_.values.segment(1, n));
   enthalpy_now_J_per_kg_.swap(enthalpy_J_per_kg_);
   T_before_K_.swap(T_now_K_);
-  T_now_K_.swap(T_stage_K_);
+  T_now_K_ = T_stage_K_.head(n);
   jump(kiln_K);
-  slope_K_per_s_ *= by_capacity_kg_K_per_J_;
+  slope_K_per_s_ *= by_capacity_kg_K_per_J_.head(n);
 }
 
 double RosenbrockStep::time_to_jump_s() const {
@@ -335,7 +339,7 @@ double RosenbrockStep::time_to_jump_s() const {
 }
 
 double RosenbrockStep::stored_J_per_m2() const {
-  return (mass_.column_sum * (enthalpy_now_J_per_kg_ - enthalpy_start_J_per_kg_)).sum();
+  return mass_.total(enthalpy_now_J_per_kg_.head(body_->nodes()) - enthalpy_start_J_per_kg_);
 }
 
 }  // namespace thickset::conduction

@@ -56,7 +56,7 @@ class RosenbrockStep {
  private:
   static constexpr int stages = 6;
 
-  /// Values of n nodes that can be read one before the first and one after the last, as zero.
+  /// Values that can be read one before the first and one after the last, as zero.
   struct Guarded {
     Eigen::ArrayXd values;
 
@@ -77,7 +77,6 @@ class RosenbrockStep {
     double fixed_slope_J_per_kg_s;  ///< of a prescribed face's enthalpy
   };
 
-  nodes::Pieces pieces_of_now() const;
   void find_temperatures(const Eigen::ArrayXd& enthalpy_J_per_kg);
   void begin_from_now();
   void build_matrix(const Attempt& attempt);
@@ -89,22 +88,27 @@ class RosenbrockStep {
   bool fixed_inside() const { return inner_.kind == Face::Kind::prescribed; }
   bool fixed_outside() const { return outer_.kind == Face::Kind::prescribed; }
   nodes::Rows mass_rows() const {
-    return {mass_.lower.data(), mass_.diagonal.data(), mass_.upper.data()};
+    return {mass_rows_.col(0).data(), mass_rows_.col(1).data(), mass_rows_.col(2).data()};
   }
 
   const Body* body_;
   Face inner_, outer_;
-  Mass mass_;                 ///< in kg/m2
-  Eigen::ArrayXd gap_per_m_;  ///< area over spacing below each node and above the last: 0 at ends
+  Mass mass_;  ///< in kg/m2
 
   double kiln_K_ = 0.0;
-  Eigen::ArrayXd T_now_K_, T_before_K_, enthalpy_now_J_per_kg_, enthalpy_start_J_per_kg_;
-  // Of now: 1/c_p, half of c_p' / c_p, k / c_p in kg/(m s), integral of k dT.
-  Eigen::ArrayXd by_capacity_kg_K_per_J_, bend_per_K_;
-  Guarded flow_per_enthalpy_, kirchhoff_now_W_per_m_;
-  Eigen::ArrayXd slope_before_K_per_s_, slope_K_per_s_;
+  Eigen::ArrayXd T_now_K_, T_before_K_, slope_before_K_per_s_, slope_K_per_s_;
+  Eigen::ArrayXd enthalpy_start_J_per_kg_;
   double passed_J_per_m2_ = 0.0, exchanged_J_per_m2_ = 0.0;
 
+  // All below are filled up to a whole number of fours, with nodes that nothing ever reaches.
+  Eigen::Index fours_;
+  Eigen::ArrayXXd mass_rows_;
+  Eigen::ArrayXd gap_per_m_;  ///< area over spacing below each node and above the last: 0 at ends
+  // Of now: the pieces of the laws, 1/c_p, half of c_p' / c_p, k / c_p in kg/(m s), integral of k
+  // dT.
+  nodes::Pieces capacity_, conductivity_;
+  Eigen::ArrayXd T_start_K_, enthalpy_now_J_per_kg_, by_capacity_kg_K_per_J_, bend_per_K_;
+  Guarded flow_per_enthalpy_, kirchhoff_now_W_per_m_;
   // Work space of an attempt.
   Eigen::ArrayXXd increments_J_per_kg_;  ///< nodes x stages
   std::array<double, stages> passed_in_stage_{};
