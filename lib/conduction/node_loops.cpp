@@ -15,6 +15,7 @@ void sum_increments(Index fours,
                     const double* __restrict base,
                     double* __restrict first,
                     double* __restrict second) {
+  THICKSET_ROUNDS_APART
   for (Index i = 0; i < fours * lanes; ++i) {
     double one = base[i];
     double two = 0.0;
@@ -48,6 +49,7 @@ void find_properties(Index n,
                      double* __restrict kirchhoff_W_per_m) {
   const PieceColumns cp = capacity;
   const PieceColumns k = conductivity;
+  THICKSET_ROUNDS_APART
   for (Index i = 0; i < n; ++i) {
     const double T = T_K[i];
     const double inverse = 1.0 / T;
@@ -72,6 +74,7 @@ void find_temperatures(Index fours,
   const PieceColumns cp = capacity;
   const PieceColumns k = conductivity;
   const Start at = start;
+  THICKSET_ROUNDS_APART
   for (Index i = 0; i < fours * lanes; ++i) {
     const double linear_K =
         (enthalpy_J_per_kg[i] - at.enthalpy_J_per_kg[i]) * at.by_capacity_kg_K_per_J[i];
@@ -98,6 +101,7 @@ void balance(Index fours,
              Rows mass,
              const double* __restrict past,
              double* __restrict into_W_per_m2) {
+  THICKSET_ROUNDS_APART
   for (Index i = 0; i < fours * lanes; ++i) {
     into_W_per_m2[i] =
         gap_per_m[i + 1] * (kirchhoff_W_per_m[i + 1] - kirchhoff_W_per_m[i]) -
@@ -115,6 +119,7 @@ void build_matrix(Index n,
                   double* __restrict lower,
                   double* __restrict diagonal,
                   double* __restrict upper) {
+  THICKSET_ROUNDS_APART
   for (Index i = 0; i < n; ++i) {
     lower[i] = mass.lower[i] * per_s - gap_per_m[i] * flow_per_enthalpy[i - 1];
     diagonal[i] =

@@ -51,6 +51,7 @@ void slow_terms(Index terms,
                 double* __restrict left,
                 double* __restrict mean) {
   for (Index first = 0; first < terms * fours * lanes; first += fours * lanes) {
+    THICKSET_ROUNDS_APART
     for (Index i = 0; i < fours * lanes; ++i) {
       const double z = passed_s[i] * *per_s;
       const double even = even_mean(z);
@@ -70,6 +71,7 @@ void gone_terms(Index terms,
                 double* __restrict left,
                 double* __restrict mean) {
   for (Index first = 0; first < terms * fours * lanes; first += fours * lanes) {
+    THICKSET_ROUNDS_APART
     for (Index i = 0; i < fours * lanes; ++i) {
       const double inverse = 1.0 / (passed_s[i] * *per_s);
       left[first + i] = 0.0;
@@ -88,6 +90,7 @@ void moving_terms(Index terms,
                   double* __restrict left,
                   double* __restrict mean) {
   for (Index first = 0; first < terms * fours * lanes; first += fours * lanes) {
+    THICKSET_ROUNDS_APART
     for (Index i = 0; i < fours * lanes; ++i) {
       const double z = std::max(shortest_z, passed_s[i] * *per_s);
       const Exponential decayed{-std::min(longest_z, z)};

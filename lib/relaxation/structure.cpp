@@ -28,6 +28,7 @@ void log_rates(Index n,
                const double* __restrict T_K,
                const double* __restrict fictive_K,
                double* __restrict log_rate) {
+  THICKSET_ROUNDS_APART
   for (Index i = 0; i < n; ++i) log_rate[i] = pace.logarithm(T_K[i], fictive_K[i]);
 }
 
@@ -40,6 +41,7 @@ void pass_time(Index n,
                const double* __restrict next_log_rate,
                double* __restrict passed_s,
                double* __restrict growth) {
+  THICKSET_ROUNDS_APART
   for (Index i = 0; i < n; ++i) {
     const double change = next_log_rate[i] - log_rate[i];
     const double size = std::max(least_growth, std::abs(change));
@@ -62,17 +64,16 @@ void follow(Index n,
             const double* __restrict term_K,
             double* __restrict next_term_K,
             double* __restrict fictive_K) {
-  for (Index i = 0; i < n; ++i) fictive_K[i] = 0.0;
-  for (int term = 0; term < terms; ++term) {
-    for (Index i = 0; i < n; ++i) {
-      next_term_K[i] =
-          T_K[i] - (T_K[i] - T_before_K[i]) * mean[i] + (term_K[i] - T_before_K[i]) * left[i];
-      fictive_K[i] += share[term] * next_term_K[i];
+  THICKSET_ROUNDS_APART
+  for (Index i = 0; i < n; ++i) {
+    double sum_K = 0.0;
+    for (int term = 0; term < terms; ++term) {
+      const double next_K = T_K[i] - (T_K[i] - T_before_K[i]) * mean[term * stride + i] +
+                            (term_K[term * n + i] - T_before_K[i]) * left[term * stride + i];
+      next_term_K[term * n + i] = next_K;
+      sum_K += share[term] * next_K;
     }
-    left += stride;
-    mean += stride;
-    term_K += n;
-    next_term_K += n;
+    fictive_K[i] = sum_K;
   }
 }
 

@@ -57,13 +57,15 @@ void relax_branches(Index n,
                     const double* __restrict left,
                     double* __restrict branch_Pa,
                     double* __restrict stress_Pa) {
-  for (int term = 0; term < terms; ++term) {
-    for (Index i = 0; i < n; ++i) {
-      branch_Pa[i] *= left[i];
-      stress_Pa[i] += branch_Pa[i];
+  THICKSET_ROUNDS_APART
+  for (Index i = 0; i < n; ++i) {
+    double sum_Pa = stress_Pa[i];
+    for (int term = 0; term < terms; ++term) {
+      const double relaxed_Pa = branch_Pa[term * n + i] * left[term * stride + i];
+      branch_Pa[term * n + i] = relaxed_Pa;
+      sum_Pa += relaxed_Pa;
     }
-    left += stride;
-    branch_Pa += n;
+    stress_Pa[i] = sum_Pa;
   }
 }
 
@@ -74,10 +76,11 @@ void strain_branches(Index n,
                      const double* __restrict mean,
                      const double* __restrict strain,
                      double* __restrict branch_Pa) {
-  for (int term = 0; term < terms; ++term) {
-    for (Index i = 0; i < n; ++i) branch_Pa[i] += of_term_Pa[term] * mean[i] * strain[i];
-    mean += stride;
-    branch_Pa += n;
+  THICKSET_ROUNDS_APART
+  for (Index i = 0; i < n; ++i) {
+    for (int term = 0; term < terms; ++term) {
+      branch_Pa[term * n + i] += of_term_Pa[term] * mean[term * stride + i] * strain[i];
+    }
   }
 }
 
@@ -87,9 +90,11 @@ void add_moduli(Index n,
                 const double* __restrict of_term_Pa,
                 const double* __restrict mean,
                 double* __restrict sum_Pa) {
-  for (int term = 0; term < terms; ++term) {
-    for (Index i = 0; i < n; ++i) sum_Pa[i] += of_term_Pa[term] * mean[i];
-    mean += stride;
+  THICKSET_ROUNDS_APART
+  for (Index i = 0; i < n; ++i) {
+    for (int term = 0; term < terms; ++term) {
+      sum_Pa[i] += of_term_Pa[term] * mean[term * stride + i];
+    }
   }
 }
 

@@ -4,6 +4,8 @@
 #include <cmath>
 #include <limits>
 
+#include "numerics/lanes.h"
+
 namespace thickset::stress {
 namespace {
 
@@ -16,6 +18,15 @@ constexpr double liquid_share = 50.0;
 constexpr double most_growth = 4.0;
 constexpr double too_far_off = 4.0;  // times the tolerance: the part is taken back
 constexpr double least_part = 1e-3;  // of a time step
+
+/// Filled up to a whole number of fours with copies of the outermost, which change nothing but that
+/// loops go in fours throughout.
+Eigen::ArrayXd filled(const Eigen::ArrayXd& nodal) {
+  const Eigen::Index nodes = nodal.size();
+  Eigen::ArrayXd values = Eigen::ArrayXd::Constant(fours(nodes) * lanes, nodal(nodes - 1));
+  values.head(nodes) = nodal;
+  return values;
+}
 
 Eigen::ArrayXd middles(const Eigen::ArrayXd& nodal) {
   const Eigen::Index intervals = nodal.size() - 1;
@@ -38,7 +49,7 @@ RelaxingBody::RelaxingBody(const conduction::Body& body,
       round_{body.solid() != conduction::Solid::slab},
       symmetric_{symmetric},
       position_m_{round_ ? middles(body.position_m()) : body.position_m()},
-      structure_{law_, round_ ? middles(T_K) : T_K},
+      structure_{law_, round_ ? middles(T_K) : filled(T_K)},
       nodal_K_{T_K},
       part_K_{structure_.T_K()},
       thermal_{part_K_.size()},
@@ -46,7 +57,7 @@ RelaxingBody::RelaxingBody(const conduction::Body& body,
   if (round_) {
     ring_.emplace(body, law_, constants);
   } else {
-    slab_.emplace(body, law_, constants, support, symmetric);
+    slab_.emplace(body, law_, constants, support, symmetric, part_K_.size());
   }
 }
 
@@ -76,7 +87,9 @@ void RelaxingBody::set_part(const Course& course, double share) {
     const Eigen::Index intervals = part_K_.size();
     part_K_ = 0.5 * (nodal_K_.head(intervals) + nodal_K_.tail(intervals));
   } else {
-    part_K_ = nodal_K_;
+    const Eigen::Index nodes = nodal_K_.size();
+    part_K_.head(nodes) = nodal_K_;
+    part_K_.tail(part_K_.size() - nodes) = nodal_K_(nodes - 1);
   }
 }
 
@@ -116,13 +129,13 @@ void RelaxingBody::advance(const Course& course) {
 }
 
 double RelaxingBody::surface_Pa() const {
-  return round_ ? ring_->surface_Pa() : slab_->stress_Pa()(slab_->stress_Pa().size() - 1);
+  return round_ ? ring_->surface_Pa() : slab_->stress_Pa()(position_m_.size() - 1);
 }
 
 double RelaxingBody::centre_Pa() const {
   if (round_) return ring_->centre_Pa();
   const Eigen::ArrayXd& stress_Pa = slab_->stress_Pa();
-  return symmetric_ ? stress_Pa(0) : stress_Pa((stress_Pa.size() - 1) / 2);
+  return symmetric_ ? stress_Pa(0) : stress_Pa((position_m_.size() - 1) / 2);
 }
 
 double RelaxingBody::largest_tension_Pa() const {
@@ -134,15 +147,19 @@ double RelaxingBody::net_stress_Pa() const {
 }
 
 double RelaxingBody::surface_fictive_K() const {
-  return structure_.fictive_K()(structure_.fictive_K().size() - 1);
+  return structure_.fictive_K()(position_m_.size() - 1);
 }
 
 double RelaxingBody::centre_fictive_K() const {
   return structure_.fictive_K()(0);
 }
 
-const Eigen::ArrayXd& RelaxingBody::stress_Pa() const {
-  return round_ ? ring_->hoop_Pa() : slab_->stress_Pa();
+Eigen::ArrayXd RelaxingBody::stress_Pa() const {
+  return (round_ ? ring_->hoop_Pa() : slab_->stress_Pa()).head(position_m_.size());
+}
+
+Eigen::ArrayXd RelaxingBody::fictive_K() const {
+  return structure_.fictive_K().head(position_m_.size());
 }
 
 }  // namespace thickset::stress

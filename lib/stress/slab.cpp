@@ -6,15 +6,18 @@ RelaxingSlab::RelaxingSlab(const conduction::Body& body,
                            const RelaxationLaw& law,
                            const StressConstants& constants,
                            Support support,
-                           bool symmetric)
-    : branches_{law, constants, body.nodes(), 1},
-      weight_{body.mean_weight()},
-      lever_m_{body.position_m() - 0.5 * body.extent_m()},
+                           bool symmetric,
+                           Eigen::Index points)
+    : branches_{law, constants, points, 1},
+      weight_{Eigen::ArrayXd::Zero(points)},
+      lever_m_{Eigen::ArrayXd::Constant(points, 0.5 * body.extent_m())},
       bends_{!symmetric && support == Support::free} {
   for (Eigen::ArrayXd* values :
        {&stress_Pa_, &fixed_Pa_, &stiffness_Pa_, &compliance_per_Pa_, &in_plane_, &difference_}) {
-    values->setZero(body.nodes());
+    values->setZero(points);
   }
+  weight_.head(body.nodes()) = body.mean_weight();
+  lever_m_.head(body.nodes()) = body.position_m() - 0.5 * body.extent_m();
 }
 
 // With u the in-plane strain less the strain across, e the in-plane strain and t the thermal one:
