@@ -1,6 +1,7 @@
 #include "relaxation/decay.h"
 
 #include <algorithm>
+#include <cassert>
 
 #include "numerics/lanes.h"
 #include "numerics/vector_exp.h"
@@ -40,77 +41,72 @@ inline double within_series(double z, double closed) {
   return std::max(lower, std::min(upper, closed));
 }
 
-// Of some neighbouring terms, at a whole number of fours of points. The arrays do not overlap.
+// Of some neighbouring terms, at n points. The arrays do not overlap.
 
 THICKSET_FOUR_AT_ONCE
 void slow_terms(Index terms,
-                Index fours,
+                Index n,
                 const double* __restrict per_s,
                 const double* __restrict passed_s,
                 const double* __restrict growth,
                 double* __restrict left,
                 double* __restrict mean) {
-  for (Index first = 0; first < terms * fours * lanes; first += fours * lanes) {
+  for (Index term = 0; term < terms; ++term) {
     THICKSET_ROUNDS_APART
-    for (Index i = 0; i < fours * lanes; ++i) {
-      const double z = passed_s[i] * *per_s;
+    for (Index i = 0; i < n; ++i) {
+      const double z = passed_s[i] * per_s[term];
       const double even = even_mean(z);
-      left[first + i] = 1.0 - z * even;
-      mean[first + i] = even - growth[i] * growth_effect(z);
+      left[term * n + i] = 1.0 - z * even;
+      mean[term * n + i] = even - growth[i] * growth_effect(z);
     }
-    ++per_s;
   }
 }
 
 THICKSET_FOUR_AT_ONCE
 void gone_terms(Index terms,
-                Index fours,
+                Index n,
                 const double* __restrict per_s,
                 const double* __restrict passed_s,
                 const double* __restrict growth,
                 double* __restrict left,
                 double* __restrict mean) {
-  for (Index first = 0; first < terms * fours * lanes; first += fours * lanes) {
+  for (Index term = 0; term < terms; ++term) {
     THICKSET_ROUNDS_APART
-    for (Index i = 0; i < fours * lanes; ++i) {
-      const double inverse = 1.0 / (passed_s[i] * *per_s);
-      left[first + i] = 0.0;
-      mean[first + i] = (1.0 - growth[i] * (0.5 - inverse)) * inverse;
+    for (Index i = 0; i < n; ++i) {
+      const double inverse = 1.0 / (passed_s[i] * per_s[term]);
+      left[term * n + i] = 0.0;
+      mean[term * n + i] = (1.0 - growth[i] * (0.5 - inverse)) * inverse;
     }
-    ++per_s;
   }
 }
 
 THICKSET_FOUR_AT_ONCE
 void moving_terms(Index terms,
-                  Index fours,
+                  Index n,
                   const double* __restrict per_s,
                   const double* __restrict passed_s,
                   const double* __restrict growth,
                   double* __restrict left,
                   double* __restrict mean) {
-  for (Index first = 0; first < terms * fours * lanes; first += fours * lanes) {
+  for (Index term = 0; term < terms; ++term) {
     THICKSET_ROUNDS_APART
-    for (Index i = 0; i < fours * lanes; ++i) {
-      const double z = std::max(shortest_z, passed_s[i] * *per_s);
+    for (Index i = 0; i < n; ++i) {
+      const double z = std::max(shortest_z, passed_s[i] * per_s[term]);
       const Exponential decayed{-std::min(longest_z, z)};
       const double inverse = 1.0 / z;
       const double even = decayed.from_one() * inverse;
       const double effect = 0.5 * (1.0 + decayed.value() - 2.0 * even) * inverse;
-      left[first + i] = decayed.value();
-      mean[first + i] = even - growth[i] * within_series(z, effect);
+      left[term * n + i] = decayed.value();
+      mean[term * n + i] = even - growth[i] * within_series(z, effect);
     }
-    ++per_s;
   }
 }
 
 }  // namespace
 
 Decays::Decays(Index points, const RelaxationSpectrum::Terms& time_s)
-    : passed_s_{Eigen::ArrayXd::Ones(fours(points) * lanes)},
-      growth_{Eigen::ArrayXd::Zero(fours(points) * lanes)},
-      left_{Eigen::ArrayXXd::Ones(fours(points) * lanes, RelaxationSpectrum::terms)},
-      mean_{Eigen::ArrayXXd::Ones(fours(points) * lanes, RelaxationSpectrum::terms)} {
+    : left_{Eigen::ArrayXXd::Ones(points, RelaxationSpectrum::terms)},
+      mean_{Eigen::ArrayXXd::Ones(points, RelaxationSpectrum::terms)} {
   for (std::size_t term = 0; term < per_s_.size(); ++term) per_s_[term] = 1.0 / time_s[term];
 }
 
@@ -121,14 +117,13 @@ double Decays::still_s() const {
 void Decays::over(const ReducedTime& reduced) {
   still_ = reduced.longest_s <= still_s();
   if (still_) return;
-  passed_s_.head(reduced.passed_s.size()) = reduced.passed_s;
-  growth_.head(reduced.growth.size()) = reduced.growth;
+  assert(reduced.passed_s.size() == left_.rows());
   const auto work_out = [&](auto&& terms_from, std::size_t from, std::size_t to) {
     terms_from(static_cast<Index>(to - from),
-               left_.rows() / lanes,
+               left_.rows(),
                per_s_.data() + from,
-               passed_s_.data(),
-               growth_.data(),
+               reduced.passed_s.data(),
+               reduced.growth.data(),
                left_.col(static_cast<Index>(from)).data(),
                mean_.col(static_cast<Index>(from)).data());
   };
@@ -136,9 +131,9 @@ void Decays::over(const ReducedTime& reduced) {
   while (first < per_s_.size() && reduced.shortest_s * per_s_[first] > gone) ++first;
   std::size_t last = per_s_.size();  // from there on, all are slow
   while (last > first && reduced.longest_s * per_s_[last - 1] < slow) --last;
-  work_out(gone_terms, 0, first);
-  work_out(moving_terms, first, last);
-  work_out(slow_terms, last, per_s_.size());
+  if (first > 0) work_out(gone_terms, 0, first);
+  if (last > first) work_out(moving_terms, first, last);
+  if (last < per_s_.size()) work_out(slow_terms, last, per_s_.size());
 }
 
 }  // namespace thickset::relaxation

@@ -35,17 +35,14 @@ class Decays {
   /// Whether that was so: left() and mean() of all terms are 1, and are not worked out.
   bool still() const { return still_; }
 
-  /// Of one term, at each point; the next term's follow `stride()` further on.
+  /// Of one term, at each point; the next term's follow.
   const double* left(int term = 0) const { return left_.col(term).data(); }
   const double* mean(int term = 0) const { return mean_.col(term).data(); }
-  Eigen::Index stride() const { return left_.rows(); }
 
  private:
   RelaxationSpectrum::Terms per_s_;
   bool still_ = true;
-  // Points, filled up to a whole number of fours; and these x terms.
-  Eigen::ArrayXd passed_s_, growth_;
-  Eigen::ArrayXXd left_, mean_;
+  Eigen::ArrayXXd left_, mean_;  ///< points x terms
 };
 
 }  // namespace thickset::relaxation

@@ -55,7 +55,6 @@ void pass_time(Index n,
 /// All terms at a step's end, and the fictive temperature as their weighted sum.
 THICKSET_FOUR_AT_ONCE
 void follow(Index n,
-            Index stride,
             const double* __restrict share,
             const double* __restrict left,
             const double* __restrict mean,
@@ -68,8 +67,8 @@ void follow(Index n,
   for (Index i = 0; i < n; ++i) {
     double sum_K = 0.0;
     for (int term = 0; term < terms; ++term) {
-      const double next_K = T_K[i] - (T_K[i] - T_before_K[i]) * mean[term * stride + i] +
-                            (term_K[term * n + i] - T_before_K[i]) * left[term * stride + i];
+      const double next_K = T_K[i] - (T_K[i] - T_before_K[i]) * mean[term * n + i] +
+                            (term_K[term * n + i] - T_before_K[i]) * left[term * n + i];
       next_term_K[term * n + i] = next_K;
       sum_K += share[term] * next_K;
     }
@@ -159,7 +158,6 @@ void Structure::relax(const Eigen::ArrayXd& T_K, double dt_s) {
     return;
   }
   follow(n,
-         decays_.stride(),
          share_of_term_.data(),
          decays_.left(),
          decays_.mean(),

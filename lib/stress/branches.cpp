@@ -53,7 +53,6 @@ BranchedStress bulk_stress(const RelaxationLaw& law,
 
 THICKSET_FOUR_AT_ONCE
 void relax_branches(Index n,
-                    Index stride,
                     const double* __restrict left,
                     double* __restrict branch_Pa,
                     double* __restrict stress_Pa) {
@@ -61,7 +60,7 @@ void relax_branches(Index n,
   for (Index i = 0; i < n; ++i) {
     double sum_Pa = stress_Pa[i];
     for (int term = 0; term < terms; ++term) {
-      const double relaxed_Pa = branch_Pa[term * n + i] * left[term * stride + i];
+      const double relaxed_Pa = branch_Pa[term * n + i] * left[term * n + i];
       branch_Pa[term * n + i] = relaxed_Pa;
       sum_Pa += relaxed_Pa;
     }
@@ -71,29 +70,30 @@ void relax_branches(Index n,
 
 THICKSET_FOUR_AT_ONCE
 void strain_branches(Index n,
-                     Index stride,
                      const double* __restrict of_term_Pa,
                      const double* __restrict mean,
+                     const double* __restrict modulus_Pa,
                      const double* __restrict strain,
-                     double* __restrict branch_Pa) {
+                     double* __restrict branch_Pa,
+                     double* __restrict stress_Pa) {
   THICKSET_ROUNDS_APART
   for (Index i = 0; i < n; ++i) {
+    stress_Pa[i] += modulus_Pa[i] * strain[i];
     for (int term = 0; term < terms; ++term) {
-      branch_Pa[term * n + i] += of_term_Pa[term] * mean[term * stride + i] * strain[i];
+      branch_Pa[term * n + i] += of_term_Pa[term] * mean[term * n + i] * strain[i];
     }
   }
 }
 
 THICKSET_FOUR_AT_ONCE
 void add_moduli(Index n,
-                Index stride,
                 const double* __restrict of_term_Pa,
                 const double* __restrict mean,
                 double* __restrict sum_Pa) {
   THICKSET_ROUNDS_APART
   for (Index i = 0; i < n; ++i) {
     for (int term = 0; term < terms; ++term) {
-      sum_Pa[i] += of_term_Pa[term] * mean[term * stride + i];
+      sum_Pa[i] += of_term_Pa[term] * mean[term * n + i];
     }
   }
 }
@@ -122,25 +122,25 @@ void BranchedStress::relax(const Decays& decays) {
   if (decays.still()) return;
   if (any_elastic_) take_up();
   stress_Pa_ = rest_Pa_;
-  relax_branches(
-      stress_Pa_.size(), decays.stride(), decays.left(), branch_Pa_.data(), stress_Pa_.data());
+  relax_branches(stress_Pa_.size(), decays.left(), branch_Pa_.data(), stress_Pa_.data());
 }
 
 void BranchedStress::strain(const Decays& decays,
                             const ArrayXd& modulus_Pa,
                             const ArrayXd& strain) {
-  stress_Pa_ += modulus_Pa * strain;
   if (decays.still()) {
+    stress_Pa_ += whole_Pa_ * strain;
     elastic_ += strain;
     any_elastic_ = true;
     return;
   }
   strain_branches(strain.size(),
-                  decays.stride(),
                   of_term_Pa_.data(),
                   decays.mean(),
+                  modulus_Pa.data(),
                   strain.data(),
-                  branch_Pa_.data());
+                  branch_Pa_.data(),
+                  stress_Pa_.data());
   if (forever_Pa_ > 0.0) rest_Pa_ += forever_Pa_ * strain;
 }
 
@@ -150,8 +150,7 @@ void BranchedStress::modulus(const Decays& decays, ArrayXd& modulus_Pa) const {
     return;
   }
   modulus_Pa.setConstant(forever_Pa_);
-  add_moduli(
-      modulus_Pa.size(), decays.stride(), of_term_Pa_.data(), decays.mean(), modulus_Pa.data());
+  add_moduli(modulus_Pa.size(), of_term_Pa_.data(), decays.mean(), modulus_Pa.data());
 }
 
 // The decays of an elastic bulk stay as they are made: still.

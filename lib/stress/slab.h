@@ -35,7 +35,8 @@ class RelaxingSlab {
   Branches branches_;
   Eigen::ArrayXd weight_, lever_m_;
   bool bends_;
-  Eigen::ArrayXd stress_Pa_, fixed_Pa_, stiffness_Pa_, compliance_per_Pa_, in_plane_, difference_;
+  Eigen::ArrayXd stress_Pa_, fixed_Pa_, stiffness_Pa_, compliance_per_Pa_, in_plane_, difference_,
+      volume_;
 };
 
 }  // namespace thickset::stress
