@@ -117,6 +117,7 @@ double Structure::slowest_s(double coldest_K, double dt_s) const {
 
 /// A step in which no term moves, at whatever temperature between its ends.
 bool Structure::stays(const Eigen::ArrayXd& T_K, double dt_s) const {
+  if (log_rate_.maxCoeff() > std::log(decays_.still_s() / dt_s)) return false;
   return quickest_s(std::max(T_K.maxCoeff(), T_K_.maxCoeff()), dt_s) < decays_.still_s();
 }
 
@@ -188,11 +189,12 @@ double Structure::attempt(const Eigen::ArrayXd& T_K, double dt_s) {
 }
 
 void Structure::accept() {
+  const double per_s = 1.0 / dt_s_;
   fictive_change_K_ = next_fictive_K_ - fictive_K_;
-  course_K_per_s_ = fictive_change_K_ / dt_s_;
-  fictive_K_ = next_fictive_K_;
+  course_K_per_s_ = per_s * fictive_change_K_;
+  fictive_K_.swap(next_fictive_K_);
   term_K_.swap(next_term_K_);
-  T_K_ = next_T_K_;
+  T_K_.swap(next_T_K_);
   log_rates(T_K_.size(), pace_, T_K_.data(), fictive_K_.data(), log_rate_.data());
 }
 

@@ -79,25 +79,29 @@ int RelaxingBody::fewest_parts(const Course& course) const {
 /// The temperatures at a share of the time step: Hermite's cubic.
 void RelaxingBody::set_part(const Course& course, double share) {
   const double rest = 1.0 - share;
-  nodal_K_ = (rest * rest * (1.0 + 2.0 * share)) * course.before_K +
-             (share * share * (1.0 + 2.0 * rest)) * course.after_K +
-             (share * rest * course.dt_s) *
-                 (rest * course.slope_before_K_per_s - share * course.slope_after_K_per_s);
+  const double of_before = rest * rest * (1.0 + 2.0 * share);
+  const double of_after = share * share * (1.0 + 2.0 * rest);
+  const double of_slope_before_s = share * rest * rest * course.dt_s;
+  const double of_slope_after_s = -share * share * rest * course.dt_s;
+  const Eigen::Index nodes = course.before_K.size();
+  const auto nodal_K = of_before * course.before_K + of_after * course.after_K +
+                       of_slope_before_s * course.slope_before_K_per_s +
+                       of_slope_after_s * course.slope_after_K_per_s;
   if (round_) {
-    const Eigen::Index intervals = part_K_.size();
-    part_K_ = 0.5 * (nodal_K_.head(intervals) + nodal_K_.tail(intervals));
+    nodal_K_ = nodal_K;
+    part_K_ = 0.5 * (nodal_K_.head(nodes - 1) + nodal_K_.tail(nodes - 1));
   } else {
-    const Eigen::Index nodes = nodal_K_.size();
-    part_K_.head(nodes) = nodal_K_;
-    part_K_.tail(part_K_.size() - nodes) = nodal_K_(nodes - 1);
+    part_K_.head(nodes) = nodal_K;
+    part_K_.tail(part_K_.size() - nodes) = part_K_(nodes - 1);
   }
 }
 
 /// Lets the stress follow the part of the step that the structure is about to accept.
 void RelaxingBody::strain() {
-  thermal_ = expansion_per_K_ * (part_K_ - structure_.T_K());
+  thermal_ = structure_.T_K();
   structure_.accept();
-  thermal_ += liquid_extra_per_K_ * structure_.fictive_change_K();
+  thermal_ =
+      expansion_per_K_ * (part_K_ - thermal_) + liquid_extra_per_K_ * structure_.fictive_change_K();
   if (round_) {
     ring_->step(structure_.reduced(), thermal_);
   } else {
