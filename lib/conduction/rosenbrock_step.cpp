@@ -5,6 +5,8 @@
 #include <cmath>
 #include <limits>
 
+#include "numerics/lanes.h"
+
 namespace thickset::conduction {
 namespace {
 
@@ -15,17 +17,19 @@ using Eigen::Index;
 //   (M/(gamma dt) - J) u_i = f(t + alpha_i dt, y + sum_j a_ij u_j) + M sum_j c_ij u_j / dt
 //                            + d_i dt df/dt.
 constexpr int stages = 6;
+constexpr int summed = nodes::summed;
 constexpr double gamma = 0.25;
 constexpr double alpha[stages] = {0.0, 0.75, 0.21, 0.63, 1.0, 1.0};
 constexpr double d[stages] = {0.25, -0.5, -0.023504, -0.0362, 0.0, 0.0};
 // Stage 6 starts from stage 5 plus u_5, the result is that plus u_6, and u_6 is the error.
-constexpr double a[stages - 1][stages - 2] = {
+constexpr double a[stages][summed] = {
     {},
     {3.0},
     {1.831036793486759, 0.4955183967433795},
     {2.304376582692669, -0.05249275245743001, -1.176798761832782},
-    {-7.170454962423024, -4.741636671481785, -16.31002631330971, -1.062004044111401}};
-constexpr double c[stages][stages - 1] = {
+    {-7.170454962423024, -4.741636671481785, -16.31002631330971, -1.062004044111401},
+    {-7.170454962423024, -4.741636671481785, -16.31002631330971, -1.062004044111401, 1.0}};
+constexpr double c[stages][summed] = {
     {},
     {-12.0},
     {-8.791795173947035, -2.207865586973518},
@@ -37,50 +41,23 @@ constexpr double c[stages][stages - 1] = {
      18.40807009793095,
      -5.714285714285717}};
 // Slopes of the third-order interpolation at the step's start and end, over the step:
-//   y1 - y0 + sum_j start_j u_j and y1 - y0 - sum_j end_j u_j.
-constexpr double bend_start[stages - 1] = {25.09876703708589,
-                                           11.62013104361867,
-                                           28.49148307714626,
-                                           -5.664021568594133,
-                                           0.0};
-constexpr double bend_growth[stages - 1] = {1.638054557396973,
-                                            -0.7373619806678748,
-                                            8.477918219238990,
-                                            15.99253148779520,
-                                            -1.882352941176471};
+//   y1 - y0 + sum_j start_j u_j and y1 - y0 - sum_j (start_j + growth_j) u_j.
+constexpr double bend_start[summed] = {25.09876703708589,
+                                       11.62013104361867,
+                                       28.49148307714626,
+                                       -5.664021568594133,
+                                       0.0};
+constexpr double bend_growth[summed] = {1.638054557396973,
+                                        -0.7373619806678748,
+                                        8.477918219238990,
+                                        15.99253148779520,
+                                        -1.882352941176471};
 
-// The temperature of an enthalpy is found to this by Newton's method, which squares its error.
-constexpr double last_correction_K = 1e-2;
+// The last correction of a temperature by Newton's method: what it leaves is about its square times
+// half of c_p'/c_p, 2e-6 K.
+constexpr double last_correction_K = 0.1;
 constexpr int most_corrections = 20;
-
-/// The parabola of the step's start and one correction by Newton's method, within one piece of
-/// either law; the arrays do not overlap, so that compilers can make vector code of it.
-void correct_once(Index n,
-                  const ThermalLaw::WholePiece& capacity_law,
-                  const ThermalLaw::WholePiece& conductivity_law,
-                  const double* __restrict wanted_J_per_kg,
-                  const double* __restrict enthalpy_J_per_kg,
-                  const double* __restrict start_K,
-                  const double* __restrict by_capacity_kg_K_per_J,
-                  const double* __restrict bend_per_K,
-                  double* __restrict T_K,
-                  double* __restrict change_K,
-                  double* __restrict kirchhoff_W_per_m) {
-  const ThermalLaw::Piece cp = capacity_law.piece;
-  const ThermalLaw::Piece kp = conductivity_law.piece;
-  for (Index i = 0; i < n; ++i) {
-    const double linear_K = (wanted_J_per_kg[i] - enthalpy_J_per_kg[i]) * by_capacity_kg_K_per_J[i];
-    const double guess_K = start_K[i] + linear_K * (1.0 - bend_per_K[i] * linear_K);
-    const double inverse = 1.0 / guess_K;
-    const double capacity = cp.a + cp.b * guess_K + cp.c * inverse * inverse;
-    const double enthalpy =
-        capacity_law.offset + (cp.a + 0.5 * cp.b * guess_K) * guess_K - cp.c * inverse;
-    change_K[i] = (wanted_J_per_kg[i] - enthalpy) / capacity;
-    T_K[i] = guess_K + change_K[i];
-    kirchhoff_W_per_m[i] =
-        conductivity_law.offset + (kp.a + 0.5 * kp.b * T_K[i]) * T_K[i] - kp.c / T_K[i];
-  }
-}
+constexpr double any_T_K = 1000.0;  // of nodes that fill up a four
 
 }  // namespace
 
@@ -89,6 +66,9 @@ RosenbrockStep::RosenbrockStep(const Body& body, const Face& inner, const Face& 
       inner_{inner},
       outer_{outer},
       mass_{body, inner.kind, outer.kind},
+      fours_{fours(body.nodes())},
+      capacity_{fours_ * lanes},
+      conductivity_{fours_ * lanes},
       matrix_{body.nodes()} {
   const Index n = body.nodes();
   for (ArrayXd* values : {&mass_.lower, &mass_.diagonal, &mass_.upper, &mass_.column_sum}) {
@@ -96,95 +76,76 @@ RosenbrockStep::RosenbrockStep(const Body& body, const Face& inner, const Face& 
   }
   for (ArrayXd* values : {&T_now_K_,
                           &T_before_K_,
-                          &enthalpy_now_J_per_kg_,
-                          &enthalpy_start_J_per_kg_,
-                          &by_capacity_kg_K_per_J_,
-                          &bend_per_K_,
-                          &flow_per_enthalpy_,
-                          &kirchhoff_W_per_m_,
-                          &flow_now_W_per_m2_,
-                          &enthalpy_J_per_kg_,
-                          &T_stage_K_,
-                          &flow_W_per_m2_,
-                          &past_J_per_kg_,
                           &slope_before_K_per_s_,
-                          &slope_K_per_s_}) {
+                          &slope_K_per_s_,
+                          &enthalpy_start_J_per_kg_}) {
     values->setZero(n);
   }
-  for (ArrayXd& increment : increment_J_per_kg_) increment.setZero(n);
+  const Index filled = fours_ * lanes;
+  mass_rows_.setZero(filled, 3);
+  mass_rows_.topRows(n) << mass_.lower, mass_.diagonal, mass_.upper;
+  gap_per_m_.setZero(filled + 1);
+  gap_per_m_.segment(1, n - 1) = body.area_by_spacing_per_m();
+  for (ArrayXd* values : {&enthalpy_now_J_per_kg_,
+                          &by_capacity_kg_K_per_J_,
+                          &bend_per_K_,
+                          &enthalpy_J_per_kg_,
+                          &T_stage_K_,
+                          &missed_}) {
+    values->setZero(filled);
+  }
+  T_start_K_.setConstant(filled, any_T_K);
+  for (Guarded* guarded :
+       {&flow_per_enthalpy_, &kirchhoff_now_W_per_m_, &past_J_per_kg_, &kirchhoff_stage_W_per_m_}) {
+    guarded->values.setZero(filled + 2);
+  }
+  increments_J_per_kg_.setZero(filled, stages);
 }
 
-/// By Newton's method from the parabola of the step's start, which leaves one correction to do but
-/// where the heat capacity jumps; sets the Kirchhoff variable too.
-void RosenbrockStep::temperatures(const ArrayXd& enthalpy_J_per_kg, ArrayXd& T_K) {
+/// Sets T_stage_K_ and its integral of k dT. By Newton's method from the parabola of the step's
+/// start, which leaves one correction to do but where the heat capacity jumps.
+void RosenbrockStep::find_temperatures(const ArrayXd& enthalpy_J_per_kg) {
+  const Index n = body_->nodes();
+  nodes::find_temperatures(fours_,
+                           capacity_.columns(),
+                           conductivity_.columns(),
+                           {.enthalpy_J_per_kg = enthalpy_now_J_per_kg_.data(),
+                            .T_K = T_start_K_.data(),
+                            .by_capacity_kg_K_per_J = by_capacity_kg_K_per_J_.data(),
+                            .bend_per_K = bend_per_K_.data()},
+                           enthalpy_J_per_kg.data(),
+                           last_correction_K,
+                           T_stage_K_.data(),
+                           kirchhoff_stage_W_per_m_.data(),
+                           missed_.data());
+  if (missed_.head(n).sum() == 0.0) return;
   const ThermalLaw& heat_capacity = body_->heat_capacity_J_per_kg_K();
-  const ThermalLaw& conductivity = body_->conductivity_W_per_m_K();
-  const ThermalLaw::WholePiece& capacity_law = heat_capacity.piece_at(T_now_K_(0));
-  const ThermalLaw::WholePiece& conductivity_law = conductivity.piece_at(T_now_K_(0));
-  const Index n = T_K.size();
-  ArrayXd& change_K = past_J_per_kg_;  // free until the stage sums its past
-  // Nearly always one piece of either law covers all nodes: a loop without branches.
-  correct_once(n,
-               capacity_law,
-               conductivity_law,
-               enthalpy_J_per_kg.data(),
-               enthalpy_now_J_per_kg_.data(),
-               T_now_K_.data(),
-               by_capacity_kg_K_per_J_.data(),
-               bend_per_K_.data(),
-               T_K.data(),
-               change_K.data(),
-               kirchhoff_W_per_m_.data());
-  const auto done = [&](double T, double change) {
-    return std::abs(change) <= last_correction_K && capacity_law.covers(T) &&
-           conductivity_law.covers(T);
-  };
   for (Index i = 0; i < n; ++i) {
-    if (done(T_K(i), change_K(i))) continue;
+    if (missed_(i) == 0.0) continue;
+    double& T_K = T_stage_K_(i);
     for (int correction = 0; correction < most_corrections; ++correction) {
-      const ThermalLaw::Value value = heat_capacity.value(T_K(i));
+      const ThermalLaw::Value value = heat_capacity.value(T_K);
       const double more_K = (enthalpy_J_per_kg(i) - value.integral) / value.at;
-      T_K(i) += more_K;
+      T_K += more_K;
       if (!(std::abs(more_K) > last_correction_K)) break;
     }
-    kirchhoff_W_per_m_(i) = conductivity.integral(T_K(i));
-  }
-}
-
-/// Net heat into each cell at the Kirchhoff variable of `T_K`; for a prescribed node, how far its
-/// enthalpy is from the kiln's is set by the caller.
-void RosenbrockStep::heat_flows(const ArrayXd& T_K, double kiln_K, ArrayXd& flow_W_per_m2) {
-  const Index last = body_->nodes() - 1;
-  double inward = 0.0;
-  for (Index i = 0; i < last; ++i) {
-    const double outer =
-        body_->area_by_spacing_per_m()(i) * (kirchhoff_W_per_m_(i + 1) - kirchhoff_W_per_m_(i));
-    flow_W_per_m2(i) = outer - inward;
-    inward = outer;
-  }
-  flow_W_per_m2(last) = -inward;
-  if (outer_.kind == Face::Kind::exchange) {
-    flow_W_per_m2(last) += outer_.heat_in_W_per_m2(kiln_K, T_K(last));
-  }
-  if (inner_.kind == Face::Kind::exchange) {
-    flow_W_per_m2(0) += body_->inner_area() * inner_.heat_in_W_per_m2(kiln_K, T_K(0));
+    kirchhoff_stage_W_per_m_.data()[i] = body_->conductivity_W_per_m_K().integral(T_K);
   }
 }
 
 void RosenbrockStep::begin_from_now() {
-  const ThermalLaw& heat_capacity = body_->heat_capacity_J_per_kg_K();
-  const ThermalLaw& conductivity = body_->conductivity_W_per_m_K();
-  for (Index i = 0; i < T_now_K_.size(); ++i) {
-    const double T = T_now_K_(i);
-    const ThermalLaw::Value k_value = conductivity.value(T);
-    const double by_capacity = 1.0 / heat_capacity.at(T);
-    by_capacity_kg_K_per_J_(i) = by_capacity;
-    bend_per_K_(i) = 0.5 * by_capacity * heat_capacity.slope(T);
-    flow_per_enthalpy_(i) = k_value.at * by_capacity;
-    kirchhoff_W_per_m_(i) = k_value.integral;
-  }
-  heat_flows(T_now_K_, kiln_K_, flow_now_W_per_m2_);
-  faces_now_W_per_m2_ = heat_through_faces(T_now_K_, kiln_K_);
+  const Index n = body_->nodes();
+  T_start_K_.head(n) = T_now_K_;
+  capacity_.follow(body_->heat_capacity_J_per_kg_K(), T_now_K_);
+  conductivity_.follow(body_->conductivity_W_per_m_K(), T_now_K_);
+  nodes::find_properties(n,
+                         capacity_.columns(),
+                         conductivity_.columns(),
+                         T_start_K_.data(),
+                         by_capacity_kg_K_per_J_.data(),
+                         bend_per_K_.data(),
+                         flow_per_enthalpy_.data(),
+                         kirchhoff_now_W_per_m_.data());
 }
 
 void RosenbrockStep::start(const ArrayXd& T_K, double kiln_K) {
@@ -193,7 +154,7 @@ void RosenbrockStep::start(const ArrayXd& T_K, double kiln_K) {
   for (Index i = 0; i < T_K.size(); ++i) {
     enthalpy_now_J_per_kg_(i) = body_->heat_capacity_J_per_kg_K().integral(T_K(i));
   }
-  enthalpy_start_J_per_kg_ = enthalpy_now_J_per_kg_;
+  enthalpy_start_J_per_kg_ = enthalpy_now_J_per_kg_.head(T_K.size());
   passed_J_per_m2_ = 0.0;
   exchanged_J_per_m2_ = 0.0;
   jump(kiln_K);
@@ -214,28 +175,18 @@ void RosenbrockStep::jump(double kiln_K) {
   begin_from_now();
 }
 
-void RosenbrockStep::build_matrix(double gamma_dt_s) {
+void RosenbrockStep::build_matrix(const Attempt& attempt) {
   const Index last = body_->nodes() - 1;
-  const double per_s = 1.0 / gamma_dt_s;
-  matrix_.lower = mass_.lower * per_s;
-  matrix_.diagonal = mass_.diagonal * per_s;
-  matrix_.upper = mass_.upper * per_s;
-  for (Index i = 0; i < last; ++i) {
-    const double here = body_->area_by_spacing_per_m()(i) * flow_per_enthalpy_(i);
-    const double next = body_->area_by_spacing_per_m()(i) * flow_per_enthalpy_(i + 1);
-    matrix_.diagonal(i) += here;
-    matrix_.upper(i) -= next;
-    matrix_.diagonal(i + 1) += next;
-    matrix_.lower(i + 1) -= here;
-  }
-  if (outer_.kind == Face::Kind::exchange) {
-    matrix_.diagonal(last) +=
-        outer_.stiffness_W_per_m2_K(T_now_K_(last)) * by_capacity_kg_K_per_J_(last);
-  }
-  if (inner_.kind == Face::Kind::exchange) {
-    matrix_.diagonal(0) +=
-        body_->inner_area() * inner_.stiffness_W_per_m2_K(T_now_K_(0)) * by_capacity_kg_K_per_J_(0);
-  }
+  nodes::build_matrix(body_->nodes(),
+                      gap_per_m_.data(),
+                      flow_per_enthalpy_.data(),
+                      mass_rows(),
+                      1.0 / (gamma * attempt.dt_s),
+                      matrix_.lower.data(),
+                      matrix_.diagonal.data(),
+                      matrix_.upper.data());
+  matrix_.diagonal(last) += attempt.stiffness_W_per_m2_K.outer * by_capacity_kg_K_per_J_(last);
+  matrix_.diagonal(0) += attempt.stiffness_W_per_m2_K.inner * by_capacity_kg_K_per_J_(0);
   if (fixed_outside()) {
     matrix_.diagonal(last) = 1.0;
     matrix_.lower(last) = 0.0;
@@ -247,135 +198,100 @@ void RosenbrockStep::build_matrix(double gamma_dt_s) {
   matrix_.factor();
 }
 
-/// Into the nodes that are not prescribed, at the last temperatures worked out.
-double RosenbrockStep::heat_through_faces(const ArrayXd& T_K, double kiln_K) const {
+RosenbrockStep::AtFaces RosenbrockStep::heat_through_faces(const ArrayXd& T_K,
+                                                           const Guarded& kirchhoff,
+                                                           double kiln_K) const {
   const Index last = body_->nodes() - 1;
-  const auto from_fixed = [&](Index node, Index neighbour, Index gap) {
-    return body_->area_by_spacing_per_m()(gap) *
-           (kirchhoff_W_per_m_(node) - kirchhoff_W_per_m_(neighbour));
-  };
-  double heat = 0.0;
-  if (outer_.kind == Face::Kind::exchange) heat += outer_.heat_in_W_per_m2(kiln_K, T_K(last));
-  if (inner_.kind == Face::Kind::exchange) {
-    heat += body_->inner_area() * inner_.heat_in_W_per_m2(kiln_K, T_K(0));
+  AtFaces heat;
+  if (outer_.kind == Face::Kind::exchange) {
+    heat.outer = outer_.heat_in_W_per_m2(kiln_K, T_K(last));
+  } else if (fixed_outside()) {
+    heat.outer = gap_per_m_(last) * (kirchhoff(last) - kirchhoff(last - 1));
   }
-  if (fixed_outside()) heat += from_fixed(last, last - 1, last - 1);
-  if (fixed_inside()) heat += from_fixed(0, 1, 0);
+  if (inner_.kind == Face::Kind::exchange) {
+    heat.inner = body_->inner_area() * inner_.heat_in_W_per_m2(kiln_K, T_K(0));
+  } else if (fixed_inside()) {
+    heat.inner = gap_per_m_(1) * (kirchhoff(0) - kirchhoff(1));
+  }
   return heat;
 }
 
 /// What the step's linearisation makes of a change of the enthalpies.
-double RosenbrockStep::change_through_faces(const ArrayXd& change_J_per_kg) const {
+double RosenbrockStep::change_through_faces(const double* change_J_per_kg,
+                                            const Attempt& attempt) const {
   const Index last = body_->nodes() - 1;
-  const auto change_K = [&](Index node) {
-    return change_J_per_kg(node) * by_capacity_kg_K_per_J_(node);
-  };
-  const auto from_fixed = [&](Index node, Index neighbour, Index gap) {
-    return body_->area_by_spacing_per_m()(gap) *
-           (flow_per_enthalpy_(node) * change_J_per_kg(node) -
-            flow_per_enthalpy_(neighbour) * change_J_per_kg(neighbour));
-  };
-  double change = 0.0;
-  if (outer_.kind == Face::Kind::exchange) {
-    change -= outer_.stiffness_W_per_m2_K(T_now_K_(last)) * change_K(last);
-  }
-  if (inner_.kind == Face::Kind::exchange) {
-    change -= body_->inner_area() * inner_.stiffness_W_per_m2_K(T_now_K_(0)) * change_K(0);
-  }
-  if (fixed_outside()) change += from_fixed(last, last - 1, last - 1);
-  if (fixed_inside()) change += from_fixed(0, 1, 0);
+  const auto flow = [&](Index node) { return flow_per_enthalpy_(node) * change_J_per_kg[node]; };
+  double change =
+      -attempt.stiffness_W_per_m2_K.outer * by_capacity_kg_K_per_J_(last) * change_J_per_kg[last] -
+      attempt.stiffness_W_per_m2_K.inner * by_capacity_kg_K_per_J_(0) * change_J_per_kg[0];
+  if (fixed_outside()) change += gap_per_m_(last) * (flow(last) - flow(last - 1));
+  if (fixed_inside()) change += gap_per_m_(1) * (flow(0) - flow(1));
   return change;
 }
 
-/// factor times the sum of the first `count` increments with these weights.
-template <std::size_t count, std::size_t size>
-void RosenbrockStep::sum_of_increments(const double (&weight)[size], double factor, ArrayXd& sum) {
-  std::array<double, count> scaled;
-  std::array<const double*, count> increment;
-  for (std::size_t j = 0; j < count; ++j) {
-    scaled[j] = factor * weight[j];
-    increment[j] = increment_J_per_kg_[j].data();
-  }
-  double* const to = sum.data();
-  const Index n = sum.size();
-  for (Index i = 0; i < n; ++i) {
-    double value = 0.0;
-    for (std::size_t j = 0; j < count; ++j) value += scaled[j] * increment[j][i];
-    to[i] = value;
-  }
-}
+void RosenbrockStep::run_stage(int stage, const Attempt& attempt) {
+  const Index last = body_->nodes() - 1;
+  const double per_s = 1.0 / attempt.dt_s;
+  const double kiln_K = kiln_K_ + alpha[stage] * attempt.dt_s * attempt.kiln_slope_K_per_s;
+  const bool first = stage == 0;
+  double past_weight[summed];
+  for (int j = 0; j < summed; ++j) past_weight[j] = c[stage][j] * per_s;
+  nodes::sum_increments(fours_,
+                        increments_J_per_kg_.data(),
+                        a[stage],
+                        past_weight,
+                        enthalpy_now_J_per_kg_.data(),
+                        enthalpy_J_per_kg_.data(),
+                        past_J_per_kg_.data());
+  if (!first) find_temperatures(enthalpy_J_per_kg_);
+  const ArrayXd& T_K = first ? T_now_K_ : T_stage_K_;
+  const Guarded& kirchhoff = first ? kirchhoff_now_W_per_m_ : kirchhoff_stage_W_per_m_;
+  const AtFaces heat = heat_through_faces(T_K, kirchhoff, kiln_K);
+  const double drifted_s = d[stage] * attempt.dt_s;
 
-template <int stage>
-void RosenbrockStep::run_stage(const Drift& drift) {
-  const Index n = body_->nodes();
-  const Index last = n - 1;
-  const double per_s = 1.0 / drift.dt_s;
-  const double kiln_K = kiln_K_ + alpha[stage] * drift.dt_s * drift.kiln_K_per_s;
-  ArrayXd& increment = increment_J_per_kg_[stage];
-  const ArrayXd& enthalpy = stage == 0 ? enthalpy_now_J_per_kg_ : enthalpy_J_per_kg_;
-  if constexpr (stage == 0) {
-    increment = flow_now_W_per_m2_;
-  } else {
-    if constexpr (stage < stages - 1) {
-      sum_of_increments<stage>(a[stage], 1.0, enthalpy_J_per_kg_);
-      enthalpy_J_per_kg_ += enthalpy_now_J_per_kg_;
-    } else {
-      enthalpy_J_per_kg_ += increment_J_per_kg_[stage - 1];
-    }
-    temperatures(enthalpy_J_per_kg_, T_stage_K_);
-    heat_flows(T_stage_K_, kiln_K, increment);
-    sum_of_increments<stage>(c[stage], per_s, past_J_per_kg_);
-    increment(0) += mass_.diagonal(0) * past_J_per_kg_(0) + mass_.upper(0) * past_J_per_kg_(1);
-    for (Index i = 1; i < last; ++i) {
-      increment(i) += mass_.lower(i) * past_J_per_kg_(i - 1) +
-                      mass_.diagonal(i) * past_J_per_kg_(i) +
-                      mass_.upper(i) * past_J_per_kg_(i + 1);
-    }
-    increment(last) +=
-        mass_.lower(last) * past_J_per_kg_(last - 1) + mass_.diagonal(last) * past_J_per_kg_(last);
-  }
-  increment(last) += d[stage] * drift.dt_s * drift.outer_W_per_m2_s;
-  increment(0) += d[stage] * drift.dt_s * drift.inner_W_per_m2_s;
+  auto increment = increments_J_per_kg_.col(stage);
+  nodes::balance(fours_,
+                 gap_per_m_.data(),
+                 kirchhoff.data(),
+                 mass_rows(),
+                 past_J_per_kg_.data(),
+                 increment.data());
+  increment(last) += heat.outer + drifted_s * attempt.drift_W_per_m2_s.outer;
+  increment(0) += heat.inner + drifted_s * attempt.drift_W_per_m2_s.inner;
   const auto set_fixed = [&](Index node) {
-    increment(node) = body_->heat_capacity_J_per_kg_K().integral(kiln_K) - enthalpy(node) +
-                      d[stage] * drift.dt_s * drift.fixed_J_per_kg_s;
+    increment(node) = body_->heat_capacity_J_per_kg_K().integral(kiln_K) -
+                      enthalpy_J_per_kg_(node) + drifted_s * attempt.fixed_slope_J_per_kg_s;
   };
   if (fixed_inside()) set_fixed(0);
   if (fixed_outside()) set_fixed(last);
-  matrix_.solve(increment);
+  matrix_.solve(increment.data());
 
   // The heat through the faces is integrated by the same formula, as one more unknown.
-  double passed = (stage == 0 ? faces_now_W_per_m2_ : heat_through_faces(T_stage_K_, kiln_K)) +
-                  change_through_faces(increment) +
-                  d[stage] * drift.dt_s * (drift.outer_W_per_m2_s + drift.inner_W_per_m2_s);
-  for (std::size_t j = 0; j < stage; ++j) passed += c[stage][j] * per_s * passed_in_stage_[j];
-  passed_in_stage_[stage] = gamma * drift.dt_s * passed;
+  double passed = heat.sum() + change_through_faces(increment.data(), attempt) +
+                  drifted_s * attempt.drift_W_per_m2_s.sum();
+  for (std::size_t j = 0; j < summed; ++j) passed += past_weight[j] * passed_in_stage_[j];
+  passed_in_stage_[static_cast<std::size_t>(stage)] = gamma * attempt.dt_s * passed;
 }
 
 double RosenbrockStep::attempt(double dt_s, double kiln_slope_K_per_s) {
-  build_matrix(gamma * dt_s);
-
-  const double kiln_capacity = body_->heat_capacity_J_per_kg_K().at(kiln_K_);
-  const double outer_drift = outer_.kind == Face::Kind::exchange
-                                 ? kiln_slope_K_per_s * outer_.stiffness_W_per_m2_K(kiln_K_)
-                                 : 0.0;
-  const double inner_drift =
-      inner_.kind == Face::Kind::exchange
-          ? kiln_slope_K_per_s * body_->inner_area() * inner_.stiffness_W_per_m2_K(kiln_K_)
-          : 0.0;
-
-  const Drift drift{.dt_s = dt_s,
-                    .kiln_K_per_s = kiln_slope_K_per_s,
-                    .outer_W_per_m2_s = outer_drift,
-                    .inner_W_per_m2_s = inner_drift,
-                    .fixed_J_per_kg_s = kiln_capacity * kiln_slope_K_per_s};
-  run_stage<0>(drift);
-  run_stage<1>(drift);
-  run_stage<2>(drift);
-  run_stage<3>(drift);
-  run_stage<4>(drift);
-  run_stage<5>(drift);
-  const ArrayXd& error_J_per_kg = increment_J_per_kg_.back();
+  const auto stiffness = [](const Face& face, double T_K) {
+    return face.kind == Face::Kind::exchange ? face.stiffness_W_per_m2_K(T_K) : 0.0;
+  };
+  const Index last = body_->nodes() - 1;
+  const double inner_area = body_->inner_area();
+  const Attempt attempt{
+      .dt_s = dt_s,
+      .kiln_slope_K_per_s = kiln_slope_K_per_s,
+      .drift_W_per_m2_s = {.inner = kiln_slope_K_per_s * inner_area * stiffness(inner_, kiln_K_),
+                           .outer = kiln_slope_K_per_s * stiffness(outer_, kiln_K_)},
+      .stiffness_W_per_m2_K = {.inner = inner_area * stiffness(inner_, T_now_K_(0)),
+                               .outer = stiffness(outer_, T_now_K_(last))},
+      .fixed_slope_J_per_kg_s = body_->heat_capacity_J_per_kg_K().at(kiln_K_) * kiln_slope_K_per_s};
+  build_matrix(attempt);
+  increments_J_per_kg_.setZero();  // stages to come enter sums with a weight of zero
+  passed_in_stage_.fill(0.0);
+  for (int stage = 0; stage < stages; ++stage) run_stage(stage, attempt);
+  const auto error_J_per_kg = increments_J_per_kg_.col(stages - 1);
   enthalpy_J_per_kg_ += error_J_per_kg;
   const double error_K = (error_J_per_kg * by_capacity_kg_K_per_J_).abs().maxCoeff();
   // A sum, unlike a maximum, does not lose what is not a number.
@@ -384,24 +300,31 @@ double RosenbrockStep::attempt(double dt_s, double kiln_slope_K_per_s) {
 }
 
 void RosenbrockStep::accept(double dt_s, double kiln_K) {
-  double passed = passed_in_stage_[stages - 2] + passed_in_stage_[stages - 1];
-  for (std::size_t j = 0; j + 2 < stages; ++j) passed += a[stages - 2][j] * passed_in_stage_[j];
+  double passed = passed_in_stage_[stages - 1];
+  for (std::size_t j = 0; j < summed; ++j) passed += a[stages - 1][j] * passed_in_stage_[j];
   passed_J_per_m2_ += passed;
   exchanged_J_per_m2_ += std::abs(passed);
-  kiln_K_ = kiln_K;
-  temperatures(enthalpy_J_per_kg_, T_stage_K_);
-  sum_of_increments<stages - 1>(bend_start, 1.0, past_J_per_kg_);
-  sum_of_increments<stages - 1>(bend_growth, 1.0, flow_now_W_per_m2_);
-  enthalpy_J_per_kg_.swap(enthalpy_now_J_per_kg_);
-  T_before_K_.swap(T_now_K_);
-  T_now_K_.swap(T_stage_K_);
+  find_temperatures(enthalpy_J_per_kg_);
+  ArrayXd& ahead_J_per_kg = missed_;  // both free now
+  nodes::sum_increments(fours_,
+                        increments_J_per_kg_.data(),
+                        bend_start,
+                        bend_growth,
+                        enthalpy_J_per_kg_.data(),
+                        ahead_J_per_kg.data(),
+                        past_J_per_kg_.data());
+  const Index n = body_->nodes();
   const double per_s = 1.0 / dt_s;
-  slope_before_K_per_s_ = per_s * (enthalpy_now_J_per_kg_ - enthalpy_J_per_kg_ + past_J_per_kg_) *
-                          by_capacity_kg_K_per_J_;
-  slope_K_per_s_ =
-      per_s * (enthalpy_now_J_per_kg_ - enthalpy_J_per_kg_ - past_J_per_kg_ - flow_now_W_per_m2_);
+  const auto before = enthalpy_now_J_per_kg_.head(n);
+  const auto after = enthalpy_J_per_kg_.head(n);
+  const auto ahead = ahead_J_per_kg.head(n);
+  slope_before_K_per_s_ = per_s * (ahead - before) * by_capacity_kg_K_per_J_.head(n);
+  slope_K_per_s_ = per_s * (2.0 * after - before - ahead - past_J_per_kg_.values.segment(1, n));
+  enthalpy_now_J_per_kg_.swap(enthalpy_J_per_kg_);
+  T_before_K_.swap(T_now_K_);
+  T_now_K_ = T_stage_K_.head(n);
   jump(kiln_K);
-  slope_K_per_s_ *= by_capacity_kg_K_per_J_;
+  slope_K_per_s_ *= by_capacity_kg_K_per_J_.head(n);
 }
 
 double RosenbrockStep::time_to_jump_s() const {
@@ -416,7 +339,7 @@ double RosenbrockStep::time_to_jump_s() const {
 }
 
 double RosenbrockStep::stored_J_per_m2() const {
-  return (mass_.column_sum * (enthalpy_now_J_per_kg_ - enthalpy_start_J_per_kg_)).sum();
+  return mass_.total(enthalpy_now_J_per_kg_.head(body_->nodes()) - enthalpy_start_J_per_kg_);
 }
 
 }  // namespace thickset::conduction

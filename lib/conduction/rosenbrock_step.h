@@ -7,6 +7,7 @@
 #include "conduction/body.h"
 #include "conduction/face.h"
 #include "conduction/mass.h"
+#include "conduction/node_loops.h"
 #include "numerics/tridiagonal.h"
 
 namespace thickset::conduction {
@@ -55,41 +56,64 @@ class RosenbrockStep {
  private:
   static constexpr int stages = 6;
 
-  void temperatures(const Eigen::ArrayXd& enthalpy_J_per_kg, Eigen::ArrayXd& T_K);
-  void heat_flows(const Eigen::ArrayXd& T_K, double kiln_K, Eigen::ArrayXd& flow_W_per_m2);
-  void begin_from_now();
-  void build_matrix(double gamma_dt_s);
-  double heat_through_faces(const Eigen::ArrayXd& T_K, double kiln_K) const;
-  double change_through_faces(const Eigen::ArrayXd& change_J_per_kg) const;
-  /// What the kiln's slope adds to every stage of an attempt.
-  struct Drift {
-    double dt_s, kiln_K_per_s;
-    double outer_W_per_m2_s, inner_W_per_m2_s, fixed_J_per_kg_s;
+  /// Values that can be read one before the first and one after the last, as zero.
+  struct Guarded {
+    Eigen::ArrayXd values;
+
+    const double* data() const { return values.data() + 1; }
+    double* data() { return values.data() + 1; }
+    double operator()(Eigen::Index node) const { return values(node + 1); }
   };
-  template <int stage>
-  void run_stage(const Drift& drift);
-  template <std::size_t count, std::size_t size>
-  void sum_of_increments(const double (&weight)[size], double factor, Eigen::ArrayXd& sum);
+  /// Of heat at the two faces: into nodes that are not prescribed, W/m2; or its derivative.
+  struct AtFaces {
+    double inner = 0.0, outer = 0.0;
+    double sum() const { return inner + outer; }
+  };
+  /// What an attempt knows besides the nodes.
+  struct Attempt {
+    double dt_s, kiln_slope_K_per_s;
+    AtFaces drift_W_per_m2_s;       ///< what the kiln's slope adds
+    AtFaces stiffness_W_per_m2_K;   ///< where a face exchanges heat, at its temperature of now
+    double fixed_slope_J_per_kg_s;  ///< of a prescribed face's enthalpy
+  };
+
+  void find_temperatures(const Eigen::ArrayXd& enthalpy_J_per_kg);
+  void begin_from_now();
+  void build_matrix(const Attempt& attempt);
+  AtFaces heat_through_faces(const Eigen::ArrayXd& T_K,
+                             const Guarded& kirchhoff,
+                             double kiln_K) const;
+  double change_through_faces(const double* change_J_per_kg, const Attempt& attempt) const;
+  void run_stage(int stage, const Attempt& attempt);
   bool fixed_inside() const { return inner_.kind == Face::Kind::prescribed; }
   bool fixed_outside() const { return outer_.kind == Face::Kind::prescribed; }
+  nodes::Rows mass_rows() const {
+    return {mass_rows_.col(0).data(), mass_rows_.col(1).data(), mass_rows_.col(2).data()};
+  }
 
   const Body* body_;
   Face inner_, outer_;
   Mass mass_;  ///< in kg/m2
 
   double kiln_K_ = 0.0;
-  Eigen::ArrayXd T_now_K_, T_before_K_, enthalpy_now_J_per_kg_, enthalpy_start_J_per_kg_;
-  // Of now: 1/c_p, half of c_p' / c_p, k / c_p in kg/(m s), integral of k dT.
-  Eigen::ArrayXd by_capacity_kg_K_per_J_, bend_per_K_, flow_per_enthalpy_, kirchhoff_W_per_m_;
-  Eigen::ArrayXd flow_now_W_per_m2_;
-  Eigen::ArrayXd slope_before_K_per_s_, slope_K_per_s_;
-  double faces_now_W_per_m2_ = 0.0;
+  Eigen::ArrayXd T_now_K_, T_before_K_, slope_before_K_per_s_, slope_K_per_s_;
+  Eigen::ArrayXd enthalpy_start_J_per_kg_;
   double passed_J_per_m2_ = 0.0, exchanged_J_per_m2_ = 0.0;
 
+  // All below are filled up to a whole number of fours, with nodes that nothing ever reaches.
+  Eigen::Index fours_;
+  Eigen::ArrayXXd mass_rows_;
+  Eigen::ArrayXd gap_per_m_;  ///< area over spacing below each node and above the last: 0 at ends
+  // Of now: the pieces of the laws, 1/c_p, half of c_p' / c_p, k / c_p in kg/(m s), integral of k
+  // dT.
+  nodes::Pieces capacity_, conductivity_;
+  Eigen::ArrayXd T_start_K_, enthalpy_now_J_per_kg_, by_capacity_kg_K_per_J_, bend_per_K_;
+  Guarded flow_per_enthalpy_, kirchhoff_now_W_per_m_;
   // Work space of an attempt.
-  std::array<Eigen::ArrayXd, stages> increment_J_per_kg_;
+  Eigen::ArrayXXd increments_J_per_kg_;  ///< nodes x stages
   std::array<double, stages> passed_in_stage_{};
-  Eigen::ArrayXd enthalpy_J_per_kg_, T_stage_K_, flow_W_per_m2_, past_J_per_kg_;
+  Eigen::ArrayXd enthalpy_J_per_kg_, T_stage_K_, missed_;
+  Guarded past_J_per_kg_, kirchhoff_stage_W_per_m_;
   Tridiagonal matrix_;
 };
 

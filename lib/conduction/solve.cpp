@@ -14,8 +14,8 @@ namespace {
 // of all steps of the fourth-order method both go with the fourth power of the step, so the error
 // falls in proportion to the tolerance; the share is notes/conduction.md#step-control.
 constexpr double local_share = 1.0;
-constexpr double margin = 0.9;                // of the step that would just meet the tolerance
-constexpr double shortest_before_jump = 0.1;  // of the step it would shorten
+constexpr double margin = 0.9;                 // of the step that would just meet the tolerance
+constexpr double shortest_before_jump = 0.01;  // of the step it would shorten
 constexpr double just_beyond = 1.1;
 constexpr double clock_share = 16.0 * std::numeric_limits<double>::epsilon();
 constexpr double most_growth = 5.0;

@@ -2,6 +2,7 @@
 
 #include <cassert>
 #include <cmath>
+#include <limits>
 #include <utility>
 
 namespace thickset {
@@ -40,34 +41,20 @@ ThermalLaw::ThermalLaw(std::vector<Piece> pieces) : pieces_{std::move(pieces)} {
     whole_pieces_.push_back({piece, offset});
     integral_there = offset + piece.antiderivative(piece.to_K);
   }
+  const auto hold = [&](const Piece& held, double integral, double at_K) {
+    whole_pieces_.push_back({held, integral - held.antiderivative(at_K)});
+  };
+  constexpr double infinity = std::numeric_limits<double>::infinity();
+  const double first_value = first.at(from_K());
+  hold({.from_K = -infinity, .to_K = from_K(), .a = first_value}, first_value * from_K(), from_K());
+  const double last_value = pieces_.back().at(to_K());
+  hold({.from_K = to_K(), .to_K = infinity, .a = last_value}, integral_there, to_K());
   for (std::size_t i = 1; i < pieces_.size(); ++i) {
     const double join_K = pieces_[i].from_K;
     const double below = pieces_[i - 1].at(join_K);
     if (std::abs(pieces_[i].at(join_K) - below) > smallest_jump * below) jumps_K_.push_back(join_K);
   }
   constant_ = pieces_.size() == 1 && first.b == 0.0 && first.c == 0.0;
-}
-
-ThermalLaw::Value ThermalLaw::value_beyond_first(double T_K) const {
-  if (T_K < from_K()) {
-    const double held = pieces_.front().at(from_K());
-    return {held, held * T_K};
-  }
-  if (T_K > to_K()) {
-    const WholePiece& last = whole_pieces_.back();
-    const double held = last.piece.at(to_K());
-    return {held, last.offset + last.piece.antiderivative(to_K()) + held * (T_K - to_K())};
-  }
-  std::size_t i = 0;
-  while (i + 1 < pieces_.size() && T_K >= pieces_[i].to_K) ++i;
-  return whole_pieces_[i].value(T_K);
-}
-
-double ThermalLaw::slope(double T_K) const {
-  for (const Piece& piece : pieces_) {
-    if (T_K >= piece.from_K && T_K < piece.to_K) return piece.slope(T_K);
-  }
-  return 0.0;
 }
 
 }  // namespace thickset

@@ -43,13 +43,10 @@ class ThermalLaw {
     double at;
     double integral;
   };
-  Value value(double T_K) const {
-    const WholePiece& first = whole_pieces_.front();  // most temperatures lie here
-    return first.covers(T_K) ? first.value(T_K) : value_beyond_first(T_K);
-  }
+  Value value(double T_K) const { return piece_at(T_K).value(T_K); }
   double at(double T_K) const { return value(T_K).at; }
   /// Derivative of the law by temperature; 0 outside its range.
-  double slope(double T_K) const;
+  double slope(double T_K) const { return piece_at(T_K).piece.slope(T_K); }
 
   /// Integral of the law from 0 K (the first piece's end value held below it) up to T_K. Continuous
   /// and rising: enthalpy for a heat capacity, the Kirchhoff variable for a conductivity.
@@ -66,12 +63,12 @@ class ThermalLaw {
               offset + (piece.a + 0.5 * piece.b * T_K) * T_K - piece.c * inverse};
     }
   };
-  /// The piece that covers this temperature; the first where none does.
+  /// The piece that covers this temperature; beyond the law's range that of its held end value.
   const WholePiece& piece_at(double T_K) const {
     for (const WholePiece& whole : whole_pieces_) {
       if (whole.covers(T_K)) return whole;
     }
-    return whole_pieces_.front();
+    return whole_pieces_.front();  // of what is not a number
   }
 
   bool covers(double T_K) const {
@@ -85,10 +82,8 @@ class ThermalLaw {
   std::span<const Piece> pieces() const { return pieces_; }
 
  private:
-  Value value_beyond_first(double T_K) const;
-
   std::vector<Piece> pieces_;
-  std::vector<WholePiece> whole_pieces_;
+  std::vector<WholePiece> whole_pieces_;  ///< and after them what holds below and above
   std::vector<double> jumps_K_;
   bool constant_ = false;
 };

@@ -1,16 +1,21 @@
 #include "relaxation/decay.h"
 
+#include <algorithm>
 #include <cassert>
+
+#include "numerics/lanes.h"
+#include "numerics/vector_exp.h"
 
 namespace thickset::relaxation {
 namespace {
 
 using Eigen::Index;
 
-constexpr double unmoved = 1e-10;    // below, nothing that counts happens in a step
-constexpr double slow = 0.05;        // below, the series are exact to 1e-11
-constexpr double gone = 40.0;        // above, exp(-z) is below the rounding of 1
-constexpr double longest_z = 700.0;  // exp(-700) is the least a double holds without denormals
+constexpr double unmoved = 1e-14;  // below, all is as before to rounding
+constexpr double slow = 0.01;      // below, series do: M's to rounding, the growth's to 3e-11
+constexpr double gone = 40.0;      // above, exp(-z) is below the rounding of 1
+constexpr double longest_z = 700.0;
+constexpr double shortest_z = 1e-300;  // stands for 0, so that nothing is divided by it
 
 // With u the clock's time to the step's end over the step, the reduced time to the end is, to first
 // order in the growth g, z (u + g/2 u (1 - u)), so the mean is
@@ -25,116 +30,110 @@ inline double even_mean(double z) {
 
 /// z/2 Q by its series.
 inline double growth_effect(double z) {
-  return z * (1.0 / 12.0 - z * (1.0 / 24.0 - z * (1.0 / 80.0 - z * (1.0 / 360.0))));
+  return z * (1.0 / 12.0 - z * (1.0 / 24.0 - z * (1.0 / 80.0)));
 }
 
-// The arrays of these do not overlap, so that compilers can make vector code of them.
+/// z/2 Q, held between two partial sums of its series, which alternates: where z is small the
+/// closed form is lost in rounding, and they are closer to each other than to it.
+inline double within_series(double z, double closed) {
+  const double lower = z * (1.0 / 12.0 - z * (1.0 / 24.0));
+  const double upper = lower + z * z * z * (1.0 / 80.0);
+  return std::max(lower, std::min(upper, closed));
+}
 
-void slow_term(Index n,
-               double per_s,
-               const double* __restrict passed_s,
-               const double* __restrict growth,
-               double* __restrict left,
-               double* __restrict mean) {
-  for (Index i = 0; i < n; ++i) {
-    const double z = passed_s[i] * per_s;
-    const double even = even_mean(z);
-    left[i] = 1.0 - z * even;
-    mean[i] = even - growth[i] * growth_effect(z);
+// Of some neighbouring terms, at n points. The arrays do not overlap.
+
+THICKSET_FOUR_AT_ONCE
+void slow_terms(Index terms,
+                Index n,
+                const double* __restrict per_s,
+                const double* __restrict passed_s,
+                const double* __restrict growth,
+                double* __restrict left,
+                double* __restrict mean) {
+  for (Index term = 0; term < terms; ++term) {
+    THICKSET_ROUNDS_APART
+    for (Index i = 0; i < n; ++i) {
+      const double z = passed_s[i] * per_s[term];
+      const double even = even_mean(z);
+      left[term * n + i] = 1.0 - z * even;
+      mean[term * n + i] = even - growth[i] * growth_effect(z);
+    }
   }
 }
 
-void gone_term(Index n,
-               double per_s,
-               const double* __restrict passed_s,
-               const double* __restrict growth,
-               double* __restrict left,
-               double* __restrict mean) {
-  for (Index i = 0; i < n; ++i) {
-    const double inverse = 1.0 / (passed_s[i] * per_s);
-    left[i] = 0.0;
-    mean[i] = (1.0 - growth[i] * (0.5 - inverse)) * inverse;
+THICKSET_FOUR_AT_ONCE
+void gone_terms(Index terms,
+                Index n,
+                const double* __restrict per_s,
+                const double* __restrict passed_s,
+                const double* __restrict growth,
+                double* __restrict left,
+                double* __restrict mean) {
+  for (Index term = 0; term < terms; ++term) {
+    THICKSET_ROUNDS_APART
+    for (Index i = 0; i < n; ++i) {
+      const double inverse = 1.0 / (passed_s[i] * per_s[term]);
+      left[term * n + i] = 0.0;
+      mean[term * n + i] = (1.0 - growth[i] * (0.5 - inverse)) * inverse;
+    }
   }
 }
 
-void exponents(Index n,
-               double per_s,
-               const double* __restrict passed_s,
-               double* __restrict exponent) {
-  for (Index i = 0; i < n; ++i) exponent[i] = -per_s * passed_s[i];
-}
-
-/// The mean, from what is left; no number where z is nothing.
-void moving_mean(Index n,
-                 double per_s,
-                 const double* __restrict passed_s,
-                 const double* __restrict growth,
-                 const double* __restrict left,
-                 double* __restrict mean) {
-  for (Index i = 0; i < n; ++i) {
-    const double inverse = 1.0 / (passed_s[i] * per_s);
-    const double even = (1.0 - left[i]) * inverse;
-    mean[i] = even - 0.5 * growth[i] * (1.0 + left[i] - 2.0 * even) * inverse;
+THICKSET_FOUR_AT_ONCE
+void moving_terms(Index terms,
+                  Index n,
+                  const double* __restrict per_s,
+                  const double* __restrict passed_s,
+                  const double* __restrict growth,
+                  double* __restrict left,
+                  double* __restrict mean) {
+  for (Index term = 0; term < terms; ++term) {
+    THICKSET_ROUNDS_APART
+    for (Index i = 0; i < n; ++i) {
+      const double z = std::max(shortest_z, passed_s[i] * per_s[term]);
+      const Exponential decayed{-std::min(longest_z, z)};
+      const double inverse = 1.0 / z;
+      const double even = decayed.from_one() * inverse;
+      const double effect = 0.5 * (1.0 + decayed.value() - 2.0 * even) * inverse;
+      left[term * n + i] = decayed.value();
+      mean[term * n + i] = even - growth[i] * within_series(z, effect);
+    }
   }
-}
-
-/// The mean at those points of a moving term that are slow.
-void mend_slow(Index n,
-               double per_s,
-               const double* __restrict passed_s,
-               const double* __restrict growth,
-               double* __restrict mean) {
-  for (Index i = 0; i < n; ++i) {
-    const double z = passed_s[i] * per_s;
-    if (z < slow) mean[i] = even_mean(z) - growth[i] * growth_effect(z);
-  }
-}
-
-/// Even, so that exponentials are taken in pairs throughout.
-Index rows(Index points) {
-  return points + points % 2;
 }
 
 }  // namespace
 
 Decays::Decays(Index points, const RelaxationSpectrum::Terms& time_s)
-    : time_s_{time_s},
-      exponent_{Eigen::ArrayXXd::Zero(rows(points), RelaxationSpectrum::terms)},
-      left_{Eigen::ArrayXXd::Ones(rows(points), RelaxationSpectrum::terms)},
-      mean_{Eigen::ArrayXXd::Ones(rows(points), RelaxationSpectrum::terms)} {}
+    : left_{Eigen::ArrayXXd::Ones(points, RelaxationSpectrum::terms)},
+      mean_{Eigen::ArrayXXd::Ones(points, RelaxationSpectrum::terms)} {
+  for (std::size_t term = 0; term < per_s_.size(); ++term) per_s_[term] = 1.0 / time_s[term];
+}
 
 double Decays::still_s() const {
-  return unmoved * time_s_.front();
+  return unmoved / per_s_.front();
 }
 
 void Decays::over(const ReducedTime& reduced) {
   still_ = reduced.longest_s <= still_s();
   if (still_) return;
-  const Index n = reduced.passed_s.size();
-  assert(rows(n) == left_.rows());
-  const double* const passed_s = reduced.passed_s.data();
-  const double* const growth = reduced.growth.data();
-  const auto per_s = [&](Index term) { return 1.0 / time_s_[static_cast<std::size_t>(term)]; };
-
-  Index first = 0;  // that is not gone
-  for (; first < left_.cols() && reduced.shortest_s * per_s(first) > gone; ++first) {
-    gone_term(n, per_s(first), passed_s, growth, left_.col(first).data(), mean_.col(first).data());
-  }
-  Index last = left_.cols();  // beyond, all are slow
-  for (; last > first && reduced.longest_s * per_s(last - 1) < slow; --last) {
-    const Index term = last - 1;
-    slow_term(n, per_s(term), passed_s, growth, left_.col(term).data(), mean_.col(term).data());
-  }
-  const Index moving = last - first;
-  for (Index term = first; term < last; ++term) {
-    exponents(n, per_s(term), passed_s, exponent_.col(term).data());
-  }
-  left_.middleCols(first, moving) = exponent_.middleCols(first, moving).max(-longest_z).exp();
-  for (Index term = first; term < last; ++term) {
-    double* const mean = mean_.col(term).data();
-    moving_mean(n, per_s(term), passed_s, growth, left_.col(term).data(), mean);
-    if (reduced.shortest_s * per_s(term) < slow) mend_slow(n, per_s(term), passed_s, growth, mean);
-  }
+  assert(reduced.passed_s.size() == left_.rows());
+  const auto work_out = [&](auto&& terms_from, std::size_t from, std::size_t to) {
+    terms_from(static_cast<Index>(to - from),
+               left_.rows(),
+               per_s_.data() + from,
+               reduced.passed_s.data(),
+               reduced.growth.data(),
+               left_.col(static_cast<Index>(from)).data(),
+               mean_.col(static_cast<Index>(from)).data());
+  };
+  std::size_t first = 0;  // that is not gone
+  while (first < per_s_.size() && reduced.shortest_s * per_s_[first] > gone) ++first;
+  std::size_t last = per_s_.size();  // from there on, all are slow
+  while (last > first && reduced.longest_s * per_s_[last - 1] < slow) --last;
+  if (first > 0) work_out(gone_terms, 0, first);
+  if (last > first) work_out(moving_terms, first, last);
+  if (last < per_s_.size()) work_out(slow_terms, last, per_s_.size());
 }
 
 }  // namespace thickset::relaxation

@@ -35,15 +35,14 @@ class Decays {
   /// Whether that was so: left() and mean() of all terms are 1, and are not worked out.
   bool still() const { return still_; }
 
-  /// Of one term, at each point.
-  const double* left(int term) const { return left_.col(term).data(); }
-  const double* mean(int term) const { return mean_.col(term).data(); }
+  /// Of one term, at each point; the next term's follow.
+  const double* left(int term = 0) const { return left_.col(term).data(); }
+  const double* mean(int term = 0) const { return mean_.col(term).data(); }
 
  private:
-  RelaxationSpectrum::Terms time_s_;
+  RelaxationSpectrum::Terms per_s_;
   bool still_ = true;
-  // Points, one more where they are odd in number, x terms.
-  Eigen::ArrayXXd exponent_, left_, mean_;
+  Eigen::ArrayXXd left_, mean_;  ///< points x terms
 };
 
 }  // namespace thickset::relaxation

@@ -1,11 +1,27 @@
 #pragma once
 
+#include <algorithm>
+
 #include <Eigen/Core>
 
 #include "glass/relaxation_law.h"
 #include "relaxation/decay.h"
 
 namespace thickset::relaxation {
+
+/// The pace of the reduced time: seconds of the spectrum per second, as RelaxationLaw has it. Its
+/// logarithm is held within what a double can hold the exponential of.
+struct Pace {
+  explicit Pace(const RelaxationLaw& law);
+
+  double logarithm(double T_K, double fictive_K) const {
+    const double activated = (of_T_K * fictive_K + of_fictive_K * T_K) / (T_K * fictive_K);
+    return std::max(-longest_logarithm, std::min(longest_logarithm, at_reference - activated));
+  }
+
+  static constexpr double longest_logarithm = 700.0;
+  double at_reference, of_T_K, of_fictive_K;
+};
 
 /// Structure that lags behind temperature at every node of a body: fictive temperature as a sum of
 /// six terms, each relaxing towards the temperature on the common reduced time (Tool, Narayanaswamy
@@ -43,15 +59,14 @@ class Structure {
   const Eigen::ArrayXd& fictive_change_K() const { return fictive_change_K_; }
 
  private:
-  void rate(const Eigen::ArrayXd& T_K,
-            const Eigen::ArrayXd& fictive_K,
-            Eigen::ArrayXd& log_rate) const;
-  double log_rate_at(double T_K, double fictive_K) const;
-  void reduced_time(double dt_s);
+  bool stays(const Eigen::ArrayXd& T_K, double dt_s) const;
+  void stay();
+  void guess(const Eigen::ArrayXd& T_K, double dt_s);
   void relax(const Eigen::ArrayXd& T_K, double dt_s);
 
-  RelaxationLaw law_;
+  Pace pace_;
   RelaxationSpectrum::Terms share_of_term_{};
+  double slowest_term_s_;
   Eigen::ArrayXd T_K_, fictive_K_;
   Eigen::ArrayXXd term_K_;  ///< nodes x terms
   Eigen::ArrayXd log_rate_;

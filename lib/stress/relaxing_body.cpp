@@ -4,6 +4,8 @@
 #include <cmath>
 #include <limits>
 
+#include "numerics/lanes.h"
+
 namespace thickset::stress {
 namespace {
 
@@ -13,9 +15,18 @@ constexpr double frozen_share = 1e-3;
 constexpr int frozen_parts = 2;  // to see a peak of the temporary stress between two steps
 // Where the slowest term of the structure has gone this many times over, nothing is left of before.
 constexpr double liquid_share = 50.0;
-constexpr double most_growth = 2.0;
+constexpr double most_growth = 4.0;
 constexpr double too_far_off = 4.0;  // times the tolerance: the part is taken back
 constexpr double least_part = 1e-3;  // of a time step
+
+/// Filled up to a whole number of fours with copies of the outermost, which change nothing but that
+/// loops go in fours throughout.
+Eigen::ArrayXd filled(const Eigen::ArrayXd& nodal) {
+  const Eigen::Index nodes = nodal.size();
+  Eigen::ArrayXd values = Eigen::ArrayXd::Constant(fours(nodes) * lanes, nodal(nodes - 1));
+  values.head(nodes) = nodal;
+  return values;
+}
 
 Eigen::ArrayXd middles(const Eigen::ArrayXd& nodal) {
   const Eigen::Index intervals = nodal.size() - 1;
@@ -38,7 +49,7 @@ RelaxingBody::RelaxingBody(const conduction::Body& body,
       round_{body.solid() != conduction::Solid::slab},
       symmetric_{symmetric},
       position_m_{round_ ? middles(body.position_m()) : body.position_m()},
-      structure_{law_, round_ ? middles(T_K) : T_K},
+      structure_{law_, round_ ? middles(T_K) : filled(T_K)},
       nodal_K_{T_K},
       part_K_{structure_.T_K()},
       thermal_{part_K_.size()},
@@ -46,7 +57,7 @@ RelaxingBody::RelaxingBody(const conduction::Body& body,
   if (round_) {
     ring_.emplace(body, law_, constants);
   } else {
-    slab_.emplace(body, law_, constants, support, symmetric);
+    slab_.emplace(body, law_, constants, support, symmetric, part_K_.size());
   }
 }
 
@@ -68,23 +79,29 @@ int RelaxingBody::fewest_parts(const Course& course) const {
 /// The temperatures at a share of the time step: Hermite's cubic.
 void RelaxingBody::set_part(const Course& course, double share) {
   const double rest = 1.0 - share;
-  nodal_K_ = (rest * rest * (1.0 + 2.0 * share)) * course.before_K +
-             (share * share * (1.0 + 2.0 * rest)) * course.after_K +
-             (share * rest * course.dt_s) *
-                 (rest * course.slope_before_K_per_s - share * course.slope_after_K_per_s);
+  const double of_before = rest * rest * (1.0 + 2.0 * share);
+  const double of_after = share * share * (1.0 + 2.0 * rest);
+  const double of_slope_before_s = share * rest * rest * course.dt_s;
+  const double of_slope_after_s = -share * share * rest * course.dt_s;
+  const Eigen::Index nodes = course.before_K.size();
+  const auto nodal_K = of_before * course.before_K + of_after * course.after_K +
+                       of_slope_before_s * course.slope_before_K_per_s +
+                       of_slope_after_s * course.slope_after_K_per_s;
   if (round_) {
-    const Eigen::Index intervals = part_K_.size();
-    part_K_ = 0.5 * (nodal_K_.head(intervals) + nodal_K_.tail(intervals));
+    nodal_K_ = nodal_K;
+    part_K_ = 0.5 * (nodal_K_.head(nodes - 1) + nodal_K_.tail(nodes - 1));
   } else {
-    part_K_ = nodal_K_;
+    part_K_.head(nodes) = nodal_K;
+    part_K_.tail(part_K_.size() - nodes) = part_K_(nodes - 1);
   }
 }
 
 /// Lets the stress follow the part of the step that the structure is about to accept.
 void RelaxingBody::strain() {
-  thermal_ = expansion_per_K_ * (part_K_ - structure_.T_K());
+  thermal_ = structure_.T_K();
   structure_.accept();
-  thermal_ += liquid_extra_per_K_ * structure_.fictive_change_K();
+  thermal_ =
+      expansion_per_K_ * (part_K_ - thermal_) + liquid_extra_per_K_ * structure_.fictive_change_K();
   if (round_) {
     ring_->step(structure_.reduced(), thermal_);
   } else {
@@ -116,13 +133,13 @@ void RelaxingBody::advance(const Course& course) {
 }
 
 double RelaxingBody::surface_Pa() const {
-  return round_ ? ring_->surface_Pa() : slab_->stress_Pa()(slab_->stress_Pa().size() - 1);
+  return round_ ? ring_->surface_Pa() : slab_->stress_Pa()(position_m_.size() - 1);
 }
 
 double RelaxingBody::centre_Pa() const {
   if (round_) return ring_->centre_Pa();
   const Eigen::ArrayXd& stress_Pa = slab_->stress_Pa();
-  return symmetric_ ? stress_Pa(0) : stress_Pa((stress_Pa.size() - 1) / 2);
+  return symmetric_ ? stress_Pa(0) : stress_Pa((position_m_.size() - 1) / 2);
 }
 
 double RelaxingBody::largest_tension_Pa() const {
@@ -134,15 +151,19 @@ double RelaxingBody::net_stress_Pa() const {
 }
 
 double RelaxingBody::surface_fictive_K() const {
-  return structure_.fictive_K()(structure_.fictive_K().size() - 1);
+  return structure_.fictive_K()(position_m_.size() - 1);
 }
 
 double RelaxingBody::centre_fictive_K() const {
   return structure_.fictive_K()(0);
 }
 
-const Eigen::ArrayXd& RelaxingBody::stress_Pa() const {
-  return round_ ? ring_->hoop_Pa() : slab_->stress_Pa();
+Eigen::ArrayXd RelaxingBody::stress_Pa() const {
+  return (round_ ? ring_->hoop_Pa() : slab_->stress_Pa()).head(position_m_.size());
+}
+
+Eigen::ArrayXd RelaxingBody::fictive_K() const {
+  return structure_.fictive_K().head(position_m_.size());
 }
 
 }  // namespace thickset::stress

@@ -56,8 +56,8 @@ class RelaxingBody {
 
   /// Profiles against position_m(): in-plane or hoop stress, and fictive temperature.
   const Eigen::ArrayXd& position_m() const { return position_m_; }
-  const Eigen::ArrayXd& stress_Pa() const;
-  const Eigen::ArrayXd& fictive_K() const { return structure_.fictive_K(); }
+  Eigen::ArrayXd stress_Pa() const;
+  Eigen::ArrayXd fictive_K() const;
 
  private:
   int fewest_parts(const Course& course) const;
@@ -69,7 +69,7 @@ class RelaxingBody {
   double expansion_per_K_, liquid_extra_per_K_;
   bool round_, symmetric_;
   Eigen::ArrayXd position_m_;
-  relaxation::Structure structure_;
+  relaxation::Structure structure_;  ///< slab: at the nodes, filled up to a whole number of fours
   std::optional<RelaxingSlab> slab_;
   std::optional<RelaxingRound> ring_;
   Eigen::ArrayXd nodal_K_, part_K_, thermal_;

@@ -1,41 +1,109 @@
 #include "stress/slab.h"
 
+#include "numerics/lanes.h"
+
 namespace thickset::stress {
+namespace {
+
+using Eigen::Index;
+
+// With u the in-plane strain less the strain across, e the in-plane strain and t the thermal one:
+//   sigma = 2 integral G du,     2/3 sigma = integral K d(3 e - u - 3 t).
+// Over a step, with what is left of the stress so far (component 0 holds sigma itself):
+//   (4/3 G + K) du = K-left - 2/3 G-left + 3 K (de - dt),    sigma = G-left + 2 G du,
+// so that sigma = fixed + stiffness de. The arrays do not overlap.
+
+THICKSET_FOUR_AT_ONCE
+void resist(Index n,
+            const double* __restrict shear_Pa,
+            const double* __restrict bulk_Pa,
+            const double* __restrict shear_left_Pa,
+            const double* __restrict bulk_left_Pa,
+            const double* __restrict thermal,
+            double* __restrict compliance_per_Pa,
+            double* __restrict stiffness_Pa,
+            double* __restrict fixed_Pa) {
+  THICKSET_ROUNDS_APART
+  for (Index i = 0; i < n; ++i) {
+    const double compliance = 1.0 / (4.0 / 3.0 * shear_Pa[i] + bulk_Pa[i]);
+    compliance_per_Pa[i] = compliance;
+    stiffness_Pa[i] = 6.0 * shear_Pa[i] * bulk_Pa[i] * compliance;
+    fixed_Pa[i] = shear_left_Pa[i] + 2.0 * shear_Pa[i] * compliance *
+                                         (bulk_left_Pa[i] - 2.0 / 3.0 * shear_left_Pa[i] -
+                                          3.0 * bulk_Pa[i] * thermal[i]);
+  }
+}
+
+/// The difference du, and the strain of the volume 3 (de - dt) - du.
+THICKSET_FOUR_AT_ONCE
+void differ(Index n,
+            const double* __restrict bulk_Pa,
+            const double* __restrict shear_left_Pa,
+            const double* __restrict bulk_left_Pa,
+            const double* __restrict thermal,
+            const double* __restrict compliance_per_Pa,
+            const double* __restrict in_plane,
+            double* __restrict difference,
+            double* __restrict volume) {
+  THICKSET_ROUNDS_APART
+  for (Index i = 0; i < n; ++i) {
+    const double free = 3.0 * (in_plane[i] - thermal[i]);
+    const double du =
+        compliance_per_Pa[i] * (bulk_left_Pa[i] - 2.0 / 3.0 * shear_left_Pa[i] + bulk_Pa[i] * free);
+    difference[i] = du;
+    volume[i] = free - du;
+  }
+}
+
+}  // namespace
 
 RelaxingSlab::RelaxingSlab(const conduction::Body& body,
                            const RelaxationLaw& law,
                            const StressConstants& constants,
                            Support support,
-                           bool symmetric)
-    : branches_{law, constants, body.nodes(), 1},
-      weight_{body.mean_weight()},
-      lever_m_{body.position_m() - 0.5 * body.extent_m()},
+                           bool symmetric,
+                           Eigen::Index points)
+    : branches_{law, constants, points, 1},
+      weight_{Eigen::ArrayXd::Zero(points)},
+      lever_m_{Eigen::ArrayXd::Constant(points, 0.5 * body.extent_m())},
       bends_{!symmetric && support == Support::free} {
-  for (Eigen::ArrayXd* values :
-       {&stress_Pa_, &fixed_Pa_, &stiffness_Pa_, &compliance_per_Pa_, &in_plane_, &difference_}) {
-    values->setZero(body.nodes());
+  for (Eigen::ArrayXd* values : {&stress_Pa_,
+                                 &fixed_Pa_,
+                                 &stiffness_Pa_,
+                                 &compliance_per_Pa_,
+                                 &in_plane_,
+                                 &difference_,
+                                 &volume_}) {
+    values->setZero(points);
   }
+  weight_.head(body.nodes()) = body.mean_weight();
+  lever_m_.head(body.nodes()) = body.position_m() - 0.5 * body.extent_m();
 }
 
-// With u the in-plane strain less the strain across, e the in-plane strain and t the thermal one:
-//   sigma = 2 integral G du,     2/3 sigma = integral K d(3 e - u - 3 t).
-// Over a step, with what is left of the stress so far (component 0 holds sigma itself):
-//   (4/3 G + K) du = K-left - 2/3 G-left + 3 K (de - dt),    sigma = G-left + 2 G du.
 void RelaxingSlab::step(const relaxation::ReducedTime& reduced, const Eigen::ArrayXd& thermal) {
   branches_.relax(reduced);
-  const Eigen::ArrayXd& shear = branches_.shear_Pa();
-  const Eigen::ArrayXd& bulk = branches_.bulk_Pa();
-  const Eigen::ArrayXd& shear_left = branches_.shear_left_Pa(0);
-  const Eigen::ArrayXd& bulk_left = branches_.bulk_left_Pa();
-  compliance_per_Pa_ = 1.0 / (4.0 / 3.0 * shear + bulk);
-  stiffness_Pa_ = 6.0 * shear * bulk * compliance_per_Pa_;
-  fixed_Pa_ = shear_left + 2.0 * shear * compliance_per_Pa_ *
-                               (bulk_left - 2.0 / 3.0 * shear_left - 3.0 * bulk * thermal);
+  const Eigen::Index n = thermal.size();
+  resist(n,
+         branches_.shear_Pa().data(),
+         branches_.bulk_Pa().data(),
+         branches_.shear_left_Pa(0).data(),
+         branches_.bulk_left_Pa().data(),
+         thermal.data(),
+         compliance_per_Pa_.data(),
+         stiffness_Pa_.data(),
+         fixed_Pa_.data());
   balance();
-  difference_ = compliance_per_Pa_ *
-                (bulk_left - 2.0 / 3.0 * shear_left + 3.0 * bulk * (in_plane_ - thermal));
+  differ(n,
+         branches_.bulk_Pa().data(),
+         branches_.shear_left_Pa(0).data(),
+         branches_.bulk_left_Pa().data(),
+         thermal.data(),
+         compliance_per_Pa_.data(),
+         in_plane_.data(),
+         difference_.data(),
+         volume_.data());
   branches_.add_shear(0, difference_);
-  branches_.add_volume(3.0 * (in_plane_ - thermal) - difference_);
+  branches_.add_volume(volume_);
 }
 
 void RelaxingSlab::balance() {

@@ -12,14 +12,16 @@ namespace thickset::stress {
 ///
 /// The strain across the thickness follows from zero stress there; the in-plane strain is the same
 /// throughout, or goes straight where the slab bends, so that no net force (and no moment) is left.
-/// Free of stress at first. Source: [LRW65]; notes/stress.md#relaxing-slab.
+/// Free of stress at first. Arrays may be longer than nodes: what is beyond has no weight, and
+/// should be copies of the outermost. Source: [LRW65]; notes/stress.md#relaxing-slab.
 class RelaxingSlab {
  public:
   RelaxingSlab(const conduction::Body& body,
                const RelaxationLaw& law,
                const StressConstants& constants,
                Support support,
-               bool symmetric);
+               bool symmetric,
+               Eigen::Index points);  ///< length of the arrays, at least the nodes
 
   /// One step, in which this reduced time passes and the glass strains by `thermal`.
   void step(const relaxation::ReducedTime& reduced, const Eigen::ArrayXd& thermal);
@@ -33,7 +35,8 @@ class RelaxingSlab {
   Branches branches_;
   Eigen::ArrayXd weight_, lever_m_;
   bool bends_;
-  Eigen::ArrayXd stress_Pa_, fixed_Pa_, stiffness_Pa_, compliance_per_Pa_, in_plane_, difference_;
+  Eigen::ArrayXd stress_Pa_, fixed_Pa_, stiffness_Pa_, compliance_per_Pa_, in_plane_, difference_,
+      volume_;
 };
 
 }  // namespace thickset::stress
