@@ -9,12 +9,12 @@
 #include <fmt/format.h>
 #include <boost/program_options.hpp>
 
-#include "read_stage_wishes.h"
 #include "base/entries.h"
 #include "base/error.h"
 #include "base/text.h"
 #include "glass/read_relaxation.h"
 #include "read_clock.h"
+#include "read_stage_wishes.h"
 #include "reporting/cautions.h"
 #include "units/read_quantity.h"
 
@@ -162,10 +162,9 @@ std::vector<po::options_description> groups_of(Command command) {
           "steps",
           po::value<std::string>(),
           "most steps the tail may take (all that are left), or auto: the fewest that take at most "
-          "5 % longer than the quickest")(
-          "stage-ends",
-          po::value<std::string>(),
-          "fix where stages end, all but the last; 450C,free,300C")(
+          "5 % longer than the quickest")("stage-ends",
+                                          po::value<std::string>(),
+                                          "fix where stages end, all but the last; 450C,free,300C")(
           "rates", po::value<std::string>(), "fix the rates of the stages; 4C/h,free,60C/h")(
           "heat-up",
           po::value<std::string>(),
@@ -295,8 +294,8 @@ void read_plan(const Typed& typed, Options& options) {
     options.hold = *hold;
   }
   options.fewest_steps = typed.text("steps") == "auto";
-  if (const auto steps = options.fewest_steps ? std::nullopt
-                                              : typed.value("steps", read_whole_number)) {
+  if (const auto steps =
+          options.fewest_steps ? std::nullopt : typed.value("steps", read_whole_number)) {
     require("steps",
             *steps >= 2 && *steps <= 999,
             fmt::format("{} is outside 2 to 999", *steps),

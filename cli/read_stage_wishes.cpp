@@ -47,8 +47,8 @@ std::vector<std::optional<Quantity>> read_list(std::string_view text,
 }  // namespace
 
 std::vector<std::optional<Temperature>> read_stage_ends(std::string_view text, const Place& place) {
-  const auto ends =
-      read_list<Temperature>(text, place, most_stages - 1, [](std::string_view part, const Place& at) {
+  const auto ends = read_list<Temperature>(
+      text, place, most_stages - 1, [](std::string_view part, const Place& at) {
         return read_temperature(part, at);
       });
   std::optional<Temperature> above;

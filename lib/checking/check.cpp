@@ -252,16 +252,16 @@ CheckResult check(const Casting& casting,
     const auto value = [by_stress](const Measured& run) {
       return by_stress ? run.permanent.retardation.in_nm_per_cm() : run.peak_tension_Pa * 1e-6;
     };
-    Finding finding{.kind = Finding::Kind::other_treatment,
-                    .value = by_stress ? worst->retardation.in_nm_per_cm()
-                                       : worst->peak_tension_Pa * 1e-6,
-                    .limit = by_stress ? limits.grade.in_nm_per_cm() : limits.tension.in_MPa(),
-                    .text = against_own(*worst, result.treatments.front(), limits)};
+    Finding finding{
+        .kind = Finding::Kind::other_treatment,
+        .value = by_stress ? worst->retardation.in_nm_per_cm() : worst->peak_tension_Pa * 1e-6,
+        .limit = by_stress ? limits.grade.in_nm_per_cm() : limits.tension.in_MPa(),
+        .text = against_own(*worst, result.treatments.front(), limits)};
     if (with_remedies) {
-      remedies.mend(finding,
-                    by_stress ? by_retardation(measured)
-                              : std::vector<int>{measured.peak_tension_step},
-                    value);
+      remedies.mend(
+          finding,
+          by_stress ? by_retardation(measured) : std::vector<int>{measured.peak_tension_step},
+          value);
     }
     result.findings.push_back(std::move(finding));
   }
@@ -287,8 +287,8 @@ CheckResult check(const Casting& casting,
   const bool any_over = std::any_of(result.findings.begin(),
                                     result.findings.end(),
                                     [](const Finding& finding) { return finding.over; });
-  const bool too_close = std::any_of(
-      result.findings.begin(), result.findings.end(), [](const Finding& finding) {
+  const bool too_close =
+      std::any_of(result.findings.begin(), result.findings.end(), [](const Finding& finding) {
         return finding.kind == Finding::Kind::other_treatment;
       });
   result.verdict = any_over    ? Verdict::over

@@ -29,8 +29,8 @@ struct Step {
   double promised;  ///< fall of cost and penalty together, by the quadratic model
 };
 
-/// Best change by the quadratic model of a place where the constraints are at `over`: one more variable, the most that a constraint is broken by,
-/// carries the penalty.
+/// Best change by the quadratic model of a place where the constraints are at `over`: one more
+/// variable, the most that a constraint is broken by, carries the penalty.
 Step best_step(const VectorXd& over,
                const Slopes& slopes,
                const MatrixXd& curvature,
@@ -92,7 +92,9 @@ ConstrainedMinimum constrained_minimum(const std::function<Trial(const VectorXd&
     return slopes;
   };
   double penalty = settings.penalty;
-  const auto merit = [&](const Trial& trial) { return trial.cost + penalty * most_over(trial.over); };
+  const auto merit = [&](const Trial& trial) {
+    return trial.cost + penalty * most_over(trial.over);
+  };
 
   Slopes slopes = slopes_at(found.x, found.trial);
   double reach = settings.first_reach;

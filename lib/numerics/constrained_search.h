@@ -15,10 +15,10 @@ struct Trial {
 
 struct ConstrainedSearch {
   double difference = 0.1;    ///< step of the one-sided differences that slopes are taken from
-  double first_reach = 1.5;    ///< longest change of any variable in the first step
-  double least_reach = 0.05;   ///< ends when steps have to be shorter
-  double tolerance = 3e-4;     ///< ends when a step promises to gain less
-  double penalty = 1.5;        ///< cost of breaking a constraint by 1; grows where it is too low
+  double first_reach = 1.5;   ///< longest change of any variable in the first step
+  double least_reach = 0.05;  ///< ends when steps have to be shorter
+  double tolerance = 3e-4;    ///< ends when a step promises to gain less
+  double penalty = 1.5;       ///< cost of breaking a constraint by 1; grows where it is too low
   int most_iterations = 25;
 };
 

@@ -60,8 +60,7 @@ QuadraticMinimum minimum(const QuadraticProgram& program) {
     const double centring = std::pow(affine_gap / gap, 3.0);
     towards((slack.cwiseProduct(price) + dslack.cwiseProduct(dprice)).array() - centring * gap);
     const double step = std::min(
-        1.0,
-        to_the_boundary * std::min(longest_step(slack, dslack), longest_step(price, dprice)));
+        1.0, to_the_boundary * std::min(longest_step(slack, dslack), longest_step(price, dprice)));
     x += step * dx;
     slack += step * dslack;
     price += step * dprice;

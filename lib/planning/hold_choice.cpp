@@ -136,10 +136,11 @@ std::vector<HoldOption> hold_options(std::span<const Casting> castings,
     const double share = static_cast<double>(i) / (temperatures - 1);
     const auto down = TemperatureDifference::from_K(share * (window.high - window.low).in_K());
     Temperature temperature = keyed(window.high - down, degrees, degree_step);
-    if (temperature < window.low) temperature = temperature + difference_from_degrees(degree_step, degrees);
+    if (temperature < window.low)
+      temperature = temperature + difference_from_degrees(degree_step, degrees);
     if (!options.empty() && temperature >= options.back().hold.temperature) continue;
-    HoldOption option{.hold = size_hold_for_all(
-                          castings, kiln, firing, setting_rate, temperature, degrees)};
+    HoldOption option{
+        .hold = size_hold_for_all(castings, kiln, firing, setting_rate, temperature, degrees)};
     Program program;
     program.steps.push_back(
         {.target = temperature, .pace = AsFastAsPossible{}, .hold = option.hold.total()});

@@ -13,7 +13,8 @@ namespace thickset {
 struct HoldOption {
   Hold hold;
   Duration cool_down{0.0};  ///< quickest found after it
-  /// The hold needed with an annealing point higher by annealing_point_doubt; nullopt: over 30 days.
+  /// The hold needed with an annealing point higher by annealing_point_doubt; nullopt: over 30
+  /// days.
   std::optional<Duration> if_stiffer{};
   Duration total() const { return hold.total() + cool_down; }
 };

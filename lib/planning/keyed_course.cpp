@@ -123,8 +123,7 @@ std::optional<Keys::Neighbours> Keys::coarse_neighbours(double rate_K_per_s) con
   if (controller_.notation() != Notation::rate) return std::nullopt;
   const double unit_K_per_s = rate_unit_K_per_s();
   if (unit_K_per_s < coarse * rate_K_per_s) return std::nullopt;
-  const double below_K_per_s =
-      unit_K_per_s * std::floor(rate_K_per_s / unit_K_per_s + same_rate);
+  const double below_K_per_s = unit_K_per_s * std::floor(rate_K_per_s / unit_K_per_s + same_rate);
   const double least_K_per_s = controller_.smallest_rate.in_K_per_s() * (1.0 - same_rate);
   Neighbours neighbours;
   if (below_K_per_s >= least_K_per_s) neighbours.below_K_per_s = below_K_per_s;

@@ -12,9 +12,9 @@ namespace thickset {
 
 /// A cool-down as a controller takes it.
 struct KeyedCourse {
-  Course course;         ///< as keyed: ends and rates after rounding
-  FittedProgram fitted;  ///< with the fall and the hold before it
-  int steps_used = 0;    ///< of the whole program
+  Course course;              ///< as keyed: ends and rates after rounding
+  FittedProgram fitted;       ///< with the fall and the hold before it
+  int steps_used = 0;         ///< of the whole program
   CoolDown::Outcome outcome;  ///< tension of each stage, the last with what comes after it
 };
 

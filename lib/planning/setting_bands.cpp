@@ -66,11 +66,11 @@ std::vector<Band> estimated_bands(const Casting& casting,
   for (std::size_t i = 0; i < to_K.size(); ++i) {
     const double set = 1.0 / (1.0 + std::exp((to_K[i] - half_K) / tail_K));
     const bool last = i + 1 == to_K.size();
-    bands.push_back({.width_K = from_K - to_K[i],
-                     .left_per_rate = left_per_rate * (set - set_above),
-                     .fastest_K_per_s =
-                         std::min(bounds.fastest_K_per_s(from_K, to_K[i], last),
-                                  fastest_by_estimate_K_per_s(casting, limits, from_K))});
+    bands.push_back(
+        {.width_K = from_K - to_K[i],
+         .left_per_rate = left_per_rate * (set - set_above),
+         .fastest_K_per_s = std::min(bounds.fastest_K_per_s(from_K, to_K[i], last),
+                                     fastest_by_estimate_K_per_s(casting, limits, from_K))});
     from_K = to_K[i];
     set_above = set;
   }
@@ -86,8 +86,10 @@ SettingBands setting_bands(std::span<const Casting> castings,
                            double aim) {
   const Casting& casting = most_careful(castings, limits);
   const double hold_K = cool_down.hold().in_K();
-  SettingBands setting{.bands = {}, .to_K = ends_K(casting, hold_K, bounds.end_K()),
-                       .least_time_s = 0.0, .course = {}};
+  SettingBands setting{.bands = {},
+                       .to_K = ends_K(casting, hold_K, bounds.end_K()),
+                       .least_time_s = 0.0,
+                       .course = {}};
   setting.bands = estimated_bands(casting, bounds, limits, hold_K, setting.to_K);
   const std::size_t n = setting.to_K.size();
   const auto quickest = [&] {
@@ -118,7 +120,9 @@ SettingBands setting_bands(std::span<const Casting> castings,
   const double run_out = std::max(base.tension[n - 1], base.tension[n]);
   if (run_out > 0.0) {
     const double scale_of_fastest = std::clamp(
-        course.rate_K_per_s[n - 1] / setting.bands[n - 1].fastest_K_per_s * aim / run_out, 0.5, 2.0);
+        course.rate_K_per_s[n - 1] / setting.bands[n - 1].fastest_K_per_s * aim / run_out,
+        0.5,
+        2.0);
     double from_K = hold_K;
     for (std::size_t i = 0; i < n; ++i) {
       const bool last = i + 1 == n;
@@ -137,8 +141,7 @@ SettingBands setting_bands(std::span<const Casting> castings,
         setting.course.rate_K_per_s[i] < 0.99 * setting.bands[i].fastest_K_per_s;
     if (slowed_by_stress) setting_s += setting.course.asked_s(i);
   }
-  setting.least_time_s =
-      last.time_s + setting_s * (last.left[last.governing()] / aim - 1.0);
+  setting.least_time_s = last.time_s + setting_s * (last.left[last.governing()] / aim - 1.0);
   return setting;
 }
 

@@ -18,10 +18,10 @@ namespace thickset {
 /// Error: good for where to begin a search; bands answer to each other's rates.
 /// Source: notes/planning.md#envelope.
 struct SettingBands {
-  std::vector<Band> bands;     ///< left_per_rate in shares of the limit
-  std::vector<double> to_K;    ///< where each ends
-  double least_time_s;         ///< of the many-banded cool-down, which few stages hardly beat
-  Course course;               ///< that cool-down
+  std::vector<Band> bands;   ///< left_per_rate in shares of the limit
+  std::vector<double> to_K;  ///< where each ends
+  double least_time_s;       ///< of the many-banded cool-down, which few stages hardly beat
+  Course course;             ///< that cool-down
 };
 SettingBands setting_bands(std::span<const Casting> castings,
                            const CoolDown& cool_down,

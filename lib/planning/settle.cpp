@@ -119,8 +119,7 @@ std::optional<KeyedCourse> Settler::slowed(KeyedCourse keyed, const Kept& kept) 
 bool Settler::quicken(KeyedCourse& keyed, const Kept& kept, double share) const {
   const auto move_of = [&](bool of_rate, std::size_t stage) {
     if (of_rate) {
-      return keys_.with_rate(
-          keyed.course, stage, keys_.units_of(share, keyed.course, stage));
+      return keys_.with_rate(keyed.course, stage, keys_.units_of(share, keyed.course, stage));
     }
     const bool quicker_below =
         keyed.course.rate_K_per_s[stage + 1] > keyed.course.rate_K_per_s[stage];
@@ -163,9 +162,15 @@ bool Settler::within_kiln(const Course& course, std::size_t stage) const {
 
 Limiting Settler::limiting(const KeyedCourse& keyed, std::size_t stage, const Kept& kept) const {
   if (kept.rate[stage]) return Limiting::yours;
-  const Course faster = keys_.with_rate(keyed.course, stage, 1);
-  if (!within_kiln(faster, stage)) return Limiting::kiln;
-  const KeyedCourse tried = keys_.try_out(faster, *cool_down_);
+  // A stage keyed in parts takes as many units as parts before anything changes.
+  KeyedCourse tried = keyed;
+  for (int units = 1; units <= keyed.steps_used; ++units) {
+    const Course faster = keys_.with_rate(keyed.course, stage, units);
+    if (!within_kiln(faster, stage)) return Limiting::kiln;
+    tried = keys_.key(faster);
+    if (tried.course.rate_K_per_s[stage] > keyed.course.rate_K_per_s[stage]) break;
+  }
+  tried = keys_.try_out(tried.course, *cool_down_);
   if (!keys_.can_be_keyed(tried)) return Limiting::controller;
   const std::vector<double>& tension = tried.outcome.tension;
   if (*std::max_element(tension.begin(), tension.end()) > most_share_) return Limiting::tension;

@@ -12,13 +12,13 @@ using Eigen::Index;
 using Eigen::MatrixXd;
 using Eigen::VectorXd;
 
-constexpr double of_natural_rate = 0.95;   // of the kiln's own fall that a stage may ask
+constexpr double of_natural_rate = 0.95;  // of the kiln's own fall that a stage may ask
 constexpr double narrowest_stage_K = 5.0;
-constexpr double rate_unit = 0.4;          // of the logarithm of a rate: a large change
+constexpr double rate_unit = 0.4;  // of the logarithm of a rate: a large change
 constexpr double end_unit_K = 12.0;
-constexpr double least_share = 1e-3;       // of a limit: below it a constraint's value is of no use
-constexpr double kept_closely = 0.002;     // of a limit
-constexpr int most_searches = 3;           // of one start, each from where the last one ended
+constexpr double least_share = 1e-3;    // of a limit: below it a constraint's value is of no use
+constexpr double kept_closely = 0.002;  // of a limit
+constexpr int most_searches = 3;        // of one start, each from where the last one ended
 constexpr double slowest_rate_K_per_s = 0.02 / 3600.0;  // slower is no plan: 1000 days
 
 /// A course as a point of the search: the ends and the logarithms of the rates that are free.
@@ -94,8 +94,8 @@ double StageBounds::fastest_K_per_s(double from_K, double to_K, bool last) const
 
 double StageBounds::last_target_K(double from_K, double rate_K_per_s) const {
   if (!never_late_) return end_K_;
-  const Temperature lags = natural_.slower_than(
-      Rate::from_K_per_s(rate_K_per_s / of_natural_rate), Temperature::from_K(from_K));
+  const Temperature lags = natural_.slower_than(Rate::from_K_per_s(rate_K_per_s / of_natural_rate),
+                                                Temperature::from_K(from_K));
   return std::clamp(lags.in_K(), end_K_, from_K);
 }
 

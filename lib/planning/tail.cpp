@@ -17,12 +17,23 @@ namespace {
 constexpr double fewest_within = 1.05;  // of the quickest time: then fewer steps are taken
 constexpr double shared_again = 5e-4;   // of a limit, kept free where the check differed that much
 constexpr int most_settlings = 4;
-constexpr double most_easing = 200.0;   // of a limit, when the nearest is looked for
-constexpr double just_above = 1.02;     // of the least that there can be, to begin with
+constexpr double most_easing = 200.0;  // of a limit, when the nearest is looked for
+constexpr double just_above = 1.02;    // of the least that there can be, to begin with
 constexpr double near_enough = 1.03;
 constexpr double easier_each_time = 1.6;
 constexpr double slowest_planned = 0.02 / 3600.0;  // K/s; slower is no plan
-constexpr int halvings = 4;             // of the bracket: to 3 % of the limit
+constexpr int halvings = 4;                        // of the bracket: to 3 % of the limit
+
+/// The nearest to a limit, of all treatments.
+double worst_share(const CheckResult& result, const Limits& limits) {
+  double worst = 0.0;
+  for (const CheckResult::OfTreatment& of : result.treatments) {
+    worst = std::max({worst,
+                      of.retardation.in_nm_per_cm() / limits.grade.in_nm_per_cm(),
+                      of.peak_tension_Pa / limits.tension.in_Pa()});
+  }
+  return worst;
+}
 
 /// One tail being planned: everything that stays the same meanwhile.
 class Planner {
@@ -49,7 +60,10 @@ class Planner {
       settle(tail, found);
       if (tail.prices.empty()) return std::nullopt;
       check_as_keyed(tail, request_.limits);
-      const double worst = worst_share(tail.check);
+      double worst = worst_share(tail.check, request_.limits);
+      for (const CheckResult& other : tail.others) {
+        worst = std::max(worst, worst_share(other, request_.limits));
+      }
       if (worst <= 1.0) break;
       most_share_ -= worst - 1.0 + shared_again;
     }
@@ -70,8 +84,8 @@ class Planner {
     const double end_K = last_target().in_K();
     double slowest_K_per_s = controller_.smallest_rate.in_K_per_s();
     if (controller_.notation() == Notation::time) {
-      const int free = std::max(
-          steps_available() - steps_used(keyed_to_hold(tail.hold), controller_), 1);
+      const int free =
+          std::max(steps_available() - steps_used(keyed_to_hold(tail.hold), controller_), 1);
       slowest_K_per_s = (hold_K - end_K) / (free * in_s(controller_.longest_time));
     }
     const CoolDown::Outcome outcome =
@@ -100,15 +114,28 @@ class Planner {
   }
 
   void check_as_keyed(Tail& tail, const Limits& limits) const {
-    tail.check = check(casting(),
-                       kiln_,
-                       controller_.late_on_cooling,
-                       tail.fitted.program,
-                       request_.firing,
-                       limits,
-                       true,
-                       request_.shown,
-                       request_.bulks);
+    const auto checked = [&](const Casting& casting, bool with_remedies) {
+      return check(casting,
+                   kiln_,
+                   controller_.late_on_cooling,
+                   tail.fitted.program,
+                   request_.firing,
+                   limits,
+                   with_remedies,
+                   request_.shown,
+                   request_.bulks);
+    };
+    tail.check = checked(casting(), true);
+    tail.others.clear();
+    for (const Casting& other : castings_.subspan(1)) tail.others.push_back(checked(other, false));
+    tail.governing = 0;
+    double worst = worst_share(tail.check, limits);
+    for (std::size_t i = 0; i < tail.others.size(); ++i) {
+      const double share = worst_share(tail.others[i], limits);
+      if (share <= worst) continue;
+      worst = share;
+      tail.governing = i + 1;
+    }
   }
 
  private:
@@ -235,7 +262,7 @@ class Planner {
   /// The user's own ends lie between the hold and the last target.
   void refuse_ends_outside(const Hold& hold) const {
     for (const std::optional<Temperature>& end : request_.stages.ends) {
-      if (!end || (*end < hold.temperature && *end > last_target())) continue;
+      if (!end || (*end<hold.temperature&& * end> last_target())) continue;
       throw Error{{"stage ends"},
                   fmt::format("{} is not between the hold at {} and the last target at {}",
                               spoken(*end, request_.shown),
@@ -279,8 +306,8 @@ class Planner {
     if (settled.empty()) return;
     tail.least_cool_down = std::min(tail.least_cool_down, tail.prices.back().cool_down);
     for (StagePrice& price : tail.prices) {
-      price.over_least = (tail.hold.total() + price.cool_down) /
-                             (tail.hold.total() + tail.least_cool_down) - 1.0;
+      price.over_least =
+          (tail.hold.total() + price.cool_down) / (tail.hold.total() + tail.least_cool_down) - 1.0;
     }
     take(tail, settled[chosen(tail)]);
   }
@@ -302,16 +329,6 @@ class Planner {
     for (std::size_t i = 0; i < stages.size(); ++i) {
       tail.stages.push_back({stages[i].kind, stages[i].to, stages[i].rate, settled.limiting[i]});
     }
-  }
-
-  double worst_share(const CheckResult& result) const {
-    double worst = 0.0;
-    for (const CheckResult::OfTreatment& of : result.treatments) {
-      worst = std::max({worst,
-                        of.retardation.in_nm_per_cm() / request_.limits.grade.in_nm_per_cm(),
-                        of.peak_tension_Pa / request_.limits.tension.in_Pa()});
-    }
-    return worst;
   }
 
   std::span<const Casting> castings_;
@@ -372,14 +389,16 @@ Tail nearest_tail(std::span<const Casting> castings,
   const Planner planner{castings, kiln, controller, request};
   request.hold_temperature = planner.hold_temperature();  // chosen once for all
   const auto [left, tension] = planner.least();
-  if (std::optional<Tail> tail = nearest_by(raise_grade, left, castings, kiln, controller, request)) {
+  if (std::optional<Tail> tail =
+          nearest_by(raise_grade, left, castings, kiln, controller, request)) {
     tail->cannot.push_back(
         fmt::format("{:.3g} nm/cm cannot be kept; the least found that can is {:.3g} nm/cm",
                     request.limits.grade.in_nm_per_cm(),
                     tail->check.measured.permanent.retardation.in_nm_per_cm()));
     return *tail;
   }
-  if (std::optional<Tail> tail = nearest_by(raise_tension, tension, castings, kiln, controller, request)) {
+  if (std::optional<Tail> tail =
+          nearest_by(raise_tension, tension, castings, kiln, controller, request)) {
     tail->cannot.push_back(
         fmt::format("{:.3g} MPa of tension cannot be kept; the least found that can is {:.3g} MPa",
                     request.limits.tension.in_MPa(),

@@ -31,9 +31,10 @@ struct TailRequest {
   std::optional<Duration> hold_length;
   StageWishes stages{};
   Degrees shown = Degrees::celsius;  ///< of the notes' sentences
-  std::optional<int> steps{};  ///< fewer than the controller has, when some are taken by the heat-up
-  bool fewest_steps = false;   ///< the fewest that take at most 5 % longer than the quickest
-  bool all_prices = false;     ///< those of every number of stages, not of one fewer alone
+  std::optional<int>
+      steps{};                ///< fewer than the controller has, when some are taken by the heat-up
+  bool fewest_steps = false;  ///< the fewest that take at most 5 % longer than the quickest
+  bool all_prices = false;    ///< those of every number of stages, not of one fewer alone
   std::vector<Bulk> bulks{all_bulks.begin(), all_bulks.end()};  ///< to hold to
 };
 
@@ -41,9 +42,9 @@ struct TailRequest {
 struct StagePrice {
   std::size_t stages;
   int steps_used;
-  Duration cool_down;   ///< from the end of the hold until the kiln is at the last target
-  double left;          ///< permanent tension over its limit, under the treatment that leaves most
-  double over_least;    ///< of the hold and cool-down together, over that with the many-banded one
+  Duration cool_down;  ///< from the end of the hold until the kiln is at the last target
+  double left;         ///< permanent tension over its limit, under the treatment that leaves most
+  double over_least;   ///< of the hold and cool-down together, over that with the many-banded one
 };
 
 /// A tail as a controller takes it, and the check of exactly that program.
@@ -52,10 +53,12 @@ struct Tail {
   std::vector<Stage> stages;
   FittedProgram fitted;
   int steps_used = 0;
-  CheckResult check;
-  StageEstimate estimate;           ///< closed form, before any simulation
-  std::vector<StagePrice> prices;   ///< by stages, fewest first, each quicker than the one before
-  Duration least_cool_down{0.0};    ///< of the many-banded cool-down: no stages get below by much
+  CheckResult check;                ///< of the first casting
+  std::vector<CheckResult> others;  ///< of the other castings in the kiln, in their order
+  std::size_t governing = 0;        ///< the casting that comes nearest to a limit
+  StageEstimate estimate;          ///< closed form, before any simulation
+  std::vector<StagePrice> prices;  ///< by stages, fewest first, each quicker than the one before
+  Duration least_cool_down{0.0};   ///< of the many-banded cool-down: no stages get below by much
   std::vector<std::string> notes;
   /// Why no tail keeps the limits with this controller, empty where one does; the tail is then the
   /// nearest one.
@@ -66,8 +69,7 @@ struct Tail {
 /// controller has: the hold sized, the quickest stages searched, brought into whole numbers, and
 /// exactly that program checked.
 ///
-/// castings: all that stand in the kiln, at least one; the tail is for all of them, the check that
-///     of the first.
+/// castings: all that stand in the kiln, at least one; the tail is for all of them.
 /// Throws: Error when the input cannot be simulated or the castings cannot share a hold.
 Tail plan_tail(std::span<const Casting> castings,
                const Kiln& kiln,

@@ -28,9 +28,10 @@ std::string first_lines(const ReportContext& context, const CheckResult& result)
            '\n';
   }
   const bool too_close = result.verdict == Verdict::too_close_to_call;
-  std::string text = too_close ? "Too close to call: within the limits only if the glass relaxes as "
-                                 "assumed.\nTake it a little slower:\n"
-                               : "Over the limits:\n";
+  std::string text = too_close
+                         ? "Too close to call: within the limits only if the glass relaxes as "
+                           "assumed.\nTake it a little slower:\n"
+                         : "Over the limits:\n";
   std::vector<std::string> lines;
   for (const Finding& finding : result.findings) {
     if (finding.over || finding.kind == Finding::Kind::other_treatment)

@@ -8,7 +8,9 @@
 
 namespace thickset {
 
-std::string hold_text(const ReportContext& context, const Hold& hold, std::span<const HoldOption> curve) {
+std::string hold_text(const ReportContext& context,
+                      const Hold& hold,
+                      std::span<const HoldOption> curve) {
   const Display& display = context.display;
   std::string text = wrapped(fmt::format("Hold at {} for {}, counted from when the kiln reads {}.",
                                          show(hold.temperature, display),

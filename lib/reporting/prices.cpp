@@ -42,8 +42,8 @@ std::string price_of_one_fewer(const Tail& tail) {
 
 std::string prices_section(const Tail& tail, const Limits& limits) {
   std::string text = "Price of stages (hold and cooling, in whole numbers of this controller):\n";
-  text += fmt::format("{:>8} {:>7} {:>9} {:>8} {:>16}\n", "stages", "steps", "hours", "nm/cm",
-                      "over the least");
+  text += fmt::format(
+      "{:>8} {:>7} {:>9} {:>8} {:>16}\n", "stages", "steps", "hours", "nm/cm", "over the least");
   for (const StagePrice& price : tail.prices) {
     text += fmt::format("{:>8} {:>7} {:>9.1f} {:>8.1f} {:>14.1f} %\n",
                         price.stages,
@@ -61,12 +61,10 @@ std::string price_keys(const Tail& tail, const Limits& limits) {
     const std::string of = fmt::format("price_{}_stages", price.stages);
     text += fmt::format("{}_steps_used = {}\n", of, price.steps_used);
     text += fmt::format("{}_h = {:.6g}\n", of, hours_of(tail, price));
-    text += fmt::format("{}_retardation_nm_per_cm = {:.6g}\n",
-                        of,
-                        price.left * limits.grade.in_nm_per_cm());
+    text += fmt::format(
+        "{}_retardation_nm_per_cm = {:.6g}\n", of, price.left * limits.grade.in_nm_per_cm());
   }
-  return text + fmt::format("least_h = {:.6g}\n",
-                            in_h(tail.hold.total() + tail.least_cool_down));
+  return text + fmt::format("least_h = {:.6g}\n", in_h(tail.hold.total() + tail.least_cool_down));
 }
 
 }  // namespace thickset

@@ -132,16 +132,16 @@ int check_binding_stages(const TailOf& run, const PlannedTail& tail) {
     const ProgramRun over = run.check(too_fast);
     CHECK(over.exit_status == 1);
     const Keys keys = keys_of(over.output);
-    CHECK(keys.at("verdict") == "over");
+    CHECK(keys.at("verdict") != "within");
+    // The stage itself or another that answers for more: slowing the one that is named mends it.
     bool mended = false;
-    for (const std::size_t row : stage) {
-      const std::size_t step = step_of(tail.rows, row);
-      const std::string rate_key = fmt::format("step_{}_passing_rate_C_per_h", step);
-      if (keys.at(fmt::format("step_{}_over", step)) != "yes" || keys.count(rate_key) == 0)
-        continue;
+    for (std::size_t row = 0; row < too_fast.size() && !mended; ++row) {
+      const std::string rate_key =
+          fmt::format("step_{}_passing_rate_C_per_h", step_of(tail.rows, row));
+      if (keys.count(rate_key) == 0) continue;
       Rows slowed = too_fast;
       set_rate_C_per_h(slowed, row, std::stod(keys.at(rate_key)));
-      mended = mended || run.check(slowed).exit_status == 0;
+      mended = run.check(slowed).exit_status == 0;
     }
     CHECK(mended);
   }

@@ -1,0 +1,93 @@
+#include "planning/partition.h"
+
+#include <cmath>
+#include <limits>
+
+#include <doctest/doctest.h>
+
+using namespace thickset;
+
+namespace {
+
+std::vector<Band> some_bands() {
+  return {{12.0, 0.2, 9.0},
+          {12.0, 1.5, 9.0},
+          {12.0, 3.0, 8.0},
+          {12.0, 2.0, 8.0},
+          {12.0, 0.6, 7.0},
+          {12.0, 0.1, 6.0},
+          {200.0, 0.0, 5.0}};
+}
+
+struct Way {
+  double time = 0.0, left = 0.0;
+};
+
+Way way_of(const std::vector<Band>& bands, const std::vector<BandGroup>& groups) {
+  Way way;
+  std::size_t from = 0;
+  for (const BandGroup& group : groups) {
+    for (std::size_t i = from; i < group.end; ++i) {
+      way.time += bands[i].width_K / group.rate_K_per_s;
+      way.left += bands[i].left_per_rate * group.rate_K_per_s;
+    }
+    from = group.end;
+  }
+  return way;
+}
+
+/// Least time of one cut: rates on a fine grid of prices, each at its own best.
+double least_time_of_cut(const std::vector<Band>& bands,
+                         const std::vector<std::size_t>& ends,
+                         double allowed) {
+  double least = std::numeric_limits<double>::infinity();
+  for (double log_price = -12.0; log_price < 12.0; log_price += 0.001) {
+    std::vector<BandGroup> groups;
+    std::size_t from = 0;
+    for (const std::size_t end : ends) {
+      double width = 0.0, left = 0.0, fastest = 1e9;
+      for (std::size_t i = from; i < end; ++i) {
+        width += bands[i].width_K;
+        left += bands[i].left_per_rate;
+        fastest = std::min(fastest, bands[i].fastest_K_per_s);
+      }
+      const double rate = std::sqrt(width / (std::exp(log_price) * std::max(left, 1e-12)));
+      groups.push_back({end, std::min(rate, fastest)});
+      from = end;
+    }
+    const Way way = way_of(bands, groups);
+    if (way.left <= allowed) least = std::min(least, way.time);
+  }
+  return least;
+}
+
+}  // namespace
+
+TEST_CASE("partition: no cut into three groups is quicker, of all there are") {
+  const std::vector<Band> bands = some_bands();
+  for (const double allowed : {2.0, 6.0, 15.0}) {
+    CAPTURE(allowed);
+    double least = std::numeric_limits<double>::infinity();
+    for (std::size_t a = 1; a < bands.size(); ++a) {
+      for (std::size_t b = a + 1; b < bands.size(); ++b) {
+        least = std::min(least, least_time_of_cut(bands, {a, b, bands.size()}, allowed));
+      }
+    }
+    const std::vector<BandGroup> groups = quickest_groups(bands, 3, allowed);
+    const Way way = way_of(bands, groups);
+    CHECK(groups.size() == 3);
+    CHECK(way.left <= allowed * (1.0 + 1e-9));
+    // Cuts between two prices are not reached: the hull of the exchange of time for stress.
+    CHECK(way.time <= 1.03 * least);
+  }
+}
+
+TEST_CASE("partition: where the fastest leaves little enough, all is as fast as it may") {
+  const std::vector<Band> bands = some_bands();
+  const std::vector<BandGroup> groups = quickest_groups(bands, static_cast<int>(bands.size()), 1e6);
+  std::size_t i = 0;
+  for (const BandGroup& group : groups) {
+    CHECK(group.end == i + 1);
+    CHECK(group.rate_K_per_s == bands[i++].fastest_K_per_s);
+  }
+}
