@@ -58,7 +58,7 @@ class ThermalLaw {
     double offset;
     bool covers(double T_K) const { return T_K >= piece.from_K && T_K < piece.to_K; }
     Value value(double T_K) const {
-      const double inverse = 1.0 / T_K;
+      const double inverse = T_K != 0.0 ? 1.0 / T_K : 0.0;  // 0 K is below any law's range
       return {piece.a + piece.b * T_K + piece.c * inverse * inverse,
               offset + (piece.a + 0.5 * piece.b * T_K) * T_K - piece.c * inverse};
     }
