@@ -1,11 +1,14 @@
 #include "planning/fastest_stages.h"
 
 #include <cmath>
+#include <string>
+#include <vector>
 
 #include <doctest/doctest.h>
 
 #include "checking/example_casting.h"
 #include "glass/read_glass.h"
+#include "planning/brute_force.h"
 
 using namespace thickset;
 
@@ -33,9 +36,13 @@ struct Design {
   Program to_hold_end;
   Temperature end;
 
+  CoolDown cool_down(Bulk bulk = Bulk::constant_ratio) const {
+    const std::vector<Bulk> bulks{bulk};
+    return {castings, kiln, waits, firing, to_hold_end, bulks, limits, end};
+  }
+
   std::vector<FoundStages> up_to(int stages) const {
-    const std::vector<Bulk> bulks{Bulk::constant_ratio};
-    const CoolDown cool_down{castings, kiln, waits, firing, to_hold_end, bulks, limits, end};
+    const CoolDown cool_down = this->cool_down();
     const StageBounds bounds{kiln, firing, end, false};
     const FastestStages fastest{castings, cool_down, bounds, limits};
     return fastest.up_to(stages);
@@ -49,47 +56,80 @@ Limits limits_of(double grade_nm_per_cm, double tension_MPa) {
   return limits;
 }
 
+Casting slab_of(const std::string& glass, double thickness_mm) {
+  return example::slab_of_mm(thickness_mm, glass);
+}
+
+/// One hour down to a hold.
+Program held(double hold_C, double hold_h) {
+  Program program;
+  program.steps.push_back(
+      {.target = Temperature::from_C(hold_C), .pace = hours(1.0), .hold = hours(hold_h)});
+  return program;
+}
+
+/// The 516/480 glass, even and relaxed at 516 C, its surface where the kiln is: by a film
+/// coefficient so large that the two are 0.2 K apart at 50 K/h.
+Design reference_slab(double thickness_mm) {
+  return {.castings = {slab_of("reference-516-480", thickness_mm)},
+          .kiln = kiln_that_follows(5000.0, 0.9),
+          .firing = {.from = Temperature::from_C(520.0), .room = Temperature::from_C(15.0)},
+          .limits = limits_of(10.0, 5.0),
+          .to_hold_end = held(516.0, 60.0),
+          .end = Temperature::from_C(20.0)};
+}
+
+Course course_of(const CoolDown& cool_down,
+                 const std::vector<double>& to_C,
+                 const std::vector<double>& rate_K_per_h) {
+  Course course{cool_down.hold().in_K(), {}, {}};
+  for (const double T_C : to_C) course.to_K.push_back(Temperature::from_C(T_C).in_K());
+  for (const double rate : rate_K_per_h) course.rate_K_per_s.push_back(rate / 3600.0);
+  return course;
+}
+
+// Of values by an independent code that come with all their inputs.
+constexpr double independent_rel = 0.03;
+// Rates and boundaries printed to three digits.
+constexpr double printed_rates_rel = 0.01;
+
 }  // namespace
 
-// Computed, not published: three general optimisers around an independent code agree on 83.7 h for
-// three stages, 1.71/3.76/26.1 K/h with boundaries at 456 and 389 C.
+// W4. Computed, not published: three general optimisers around an independent code agree on 83.7 h
+// for three stages, 1.71, 3.76 and 26.1 K/h with boundaries at 456 and 389 C. Ours is another local
+// minimum, whose first stage is quick.
 TEST_CASE("75 mm, three stages: no slower than three general optimisers found, within the limits") {
-  Glass glass = read_glass(example::data_path("glasses/soda-lime-relaxation-set.glass"));
-  glass.expansion_per_K.value = 9.1e-6;
-  glass.liquid_expansion_per_K.value = 25.1e-6;
-  Design design{.castings = {{.title = "slab",
-                              .glass = glass,
-                              .shape = Slab{Length::from_mm(75.0)},
-                              .reservoir = {}}},
+  Design design{.castings = {slab_of("soda-lime-relaxation-set", 75.0)},
                 .kiln = kiln_that_follows(8.0, 0.9),
                 .firing = {.room = Temperature::from_C(15.0)},
                 .limits = limits_of(10.0, 5.0),
-                .to_hold_end = {},
+                .to_hold_end = held(545.0, 6.0),
                 .end = Temperature::from_C(25.0)};
-  design.to_hold_end.steps.push_back(
-      {.target = Temperature::from_C(545.0), .pace = hours(1.0), .hold = hours(6.0)});
-  const std::vector<FoundStages> found = design.up_to(3);
-  REQUIRE(found.size() == 3);
-  CHECK(found.back().outcome.time_s <= 83.7 * 3600.0);
-  CHECK(found.back().outcome.time_s >= 0.95 * 83.7 * 3600.0);  // more would be a mistake of ours
-  for (const FoundStages& one : found) CHECK(one.outcome.worst() <= 1.0);
+  design.castings.front().glass.expansion_per_K.value = 9.1e-6;
+  design.castings.front().glass.liquid_expansion_per_K.value = 25.1e-6;
+  constexpr double independent_s = 83.7 * 3600.0;
+
+  SUBCASE("the plan") {
+    const std::vector<FoundStages> found = design.up_to(3);
+    REQUIRE(found.size() == 3);
+    CHECK(found.back().outcome.time_s <= independent_s);
+    CHECK(found.back().outcome.time_s >= 0.95 * independent_s);  // else a mistake of ours
+    for (const FoundStages& one : found) CHECK(one.outcome.worst() <= 1.0);
+  }
+  SUBCASE("theirs simulated by us: the same time, just at the limits") {
+    const CoolDown cool_down = design.cool_down();
+    const Course theirs = course_of(cool_down, {456.0, 389.0, 25.0}, {1.71, 3.76, 26.1});
+    const CoolDown::Outcome outcome = cool_down.run(steps_of(theirs));
+    CHECK(std::abs(outcome.time_s / independent_s - 1.0) <= printed_rates_rel);
+    CHECK(std::abs(outcome.left.front() - 1.0) <= printed_rates_rel);
+    CHECK(std::abs(outcome.tension[2] - 1.0) <= printed_rates_rel);
+  }
 }
 
 // Computed, not published: an independent code, local searches; from uniform 516 C to 20 C, the
 // surface prescribed, 10 nm/cm and 5 MPa.
 TEST_CASE("50 mm of the 516/480 glass: at least as quick as an independent search, by stages") {
-  const Glass glass = read_glass(example::data_path("glasses/reference-516-480.glass"));
-  Design design{.castings = {{.title = "slab",
-                              .glass = glass,
-                              .shape = Slab{Length::from_mm(50.0)},
-                              .reservoir = {}}},
-                .kiln = kiln_that_follows(5000.0, 0.9),  // the surface is where the kiln is
-                .firing = {.from = Temperature::from_C(520.0), .room = Temperature::from_C(15.0)},
-                .limits = limits_of(10.0, 5.0),
-                .to_hold_end = {},
-                .end = Temperature::from_C(20.0)};
-  design.to_hold_end.steps.push_back(
-      {.target = Temperature::from_C(516.0), .pace = hours(1.0), .hold = hours(12.0)});
+  const Design design = reference_slab(50.0);
   const std::vector<FoundStages> found = design.up_to(6);
   const std::vector<double> independent_h = {102.9, 46.2, 40.5, 36.5, 36.5, 36.1};
   REQUIRE(found.size() >= 4);
@@ -99,6 +139,103 @@ TEST_CASE("50 mm of the 516/480 glass: at least as quick as an independent searc
     CHECK(found[i].outcome.time_s <= 1.03 * independent_h[i] * 3600.0);
     CHECK(found[i].outcome.worst() <= 1.0);
     if (i > 0) CHECK(found[i].outcome.time_s < found[i - 1].outcome.time_s);
+  }
+  // Three stages and more beat it; fewer have one minimum only, which ours meets.
+  CHECK(found[2].outcome.time_s < 0.99 * 40.5 * 3600.0);
+  CHECK(found[3].outcome.time_s < 0.99 * 36.5 * 3600.0);
+}
+
+// Computed, not published, by an independent code.
+TEST_CASE("one rate from 516 to 20 C: 10 nm/cm at R d^2 = 120 K/h cm^2, whatever the thickness") {
+  for (const double thickness_mm : {12.0, 50.0, 150.0}) {
+    CAPTURE(thickness_mm);
+    const CoolDown cool_down = reference_slab(thickness_mm).cool_down();
+    const double thickness_cm = 0.1 * thickness_mm;
+    double rate_K_per_h = 120.0 / (thickness_cm * thickness_cm);
+    for (int i = 0; i < 4; ++i) {
+      const Course course = course_of(cool_down, {20.0}, {rate_K_per_h});
+      rate_K_per_h /= cool_down.run(steps_of(course)).left.front();
+    }
+    CHECK(std::abs(rate_K_per_h * thickness_cm * thickness_cm / 120.0 - 1.0) <= independent_rel);
+  }
+}
+
+// Computed, not published, by an independent code: no temperature is one below which rates are free.
+TEST_CASE("tripling the rate below 440 C adds 43 % at 12 mm, 123 % at 150 mm") {
+  struct Row {
+    double thickness_mm, added;
+  };
+  for (const Row& row : {Row{12.0, 0.43}, Row{150.0, 1.23}}) {
+    CAPTURE(row.thickness_mm);
+    const CoolDown cool_down = reference_slab(row.thickness_mm).cool_down();
+    const double thickness_cm = 0.1 * row.thickness_mm;
+    const double rate_K_per_h = 120.0 / (thickness_cm * thickness_cm);
+    const auto left = [&](double times_below) {
+      const Course course =
+          course_of(cool_down, {440.0, 20.0}, {rate_K_per_h, times_below * rate_K_per_h});
+      return cool_down.run(steps_of(course)).left.front();
+    };
+    CHECK(std::abs(left(3.0) / left(1.0) / (1.0 + row.added) - 1.0) <= independent_rel);
+  }
+}
+
+// Computed, not published, by an independent code.
+TEST_CASE("the independent three-stage tail leaves 10 nm/cm by constant ratio, 12.2 by relaxing") {
+  struct Row {
+    Bulk bulk;
+    double left_nm_per_cm;
+  };
+  for (const Row& row : {Row{Bulk::constant_ratio, 10.0}, Row{Bulk::relaxing, 12.2}}) {
+    CAPTURE(row.left_nm_per_cm);
+    const CoolDown cool_down = reference_slab(50.0).cool_down(row.bulk);
+    const Course tail = course_of(cool_down, {484.0, 333.0, 20.0}, {47.5, 4.39, 57.1});
+    const CoolDown::Outcome outcome = cool_down.run(steps_of(tail));
+    CHECK(std::abs(10.0 * outcome.left.front() / row.left_nm_per_cm - 1.0) <= independent_rel);
+  }
+}
+
+TEST_CASE("one to three stages: within 1 % of a search by grids, never over a limit") {
+  struct Row {
+    const char* glass;
+    Shape shape;
+    Bulk bulk;
+    double grade_nm_per_cm, tension_MPa, hold_C, hold_h;
+  };
+  const std::string soda = "casting-soda-lime-9.0";
+  std::vector<Row> rows = {
+      {soda.c_str(), Slab{Length::from_mm(25.0)}, Bulk::constant_ratio, 20.0, 3.0, 513.0, 3.0},
+      {soda.c_str(), Slab{Length::from_mm(75.0)}, Bulk::constant_ratio, 10.0, 4.0, 513.0, 8.0},
+      {soda.c_str(), Slab{Length::from_mm(150.0)}, Bulk::relaxing, 20.0, 3.0, 513.0, 24.0},
+      {soda.c_str(), Rod{Length::from_mm(60.0)}, Bulk::constant_ratio, 20.0, 3.0, 500.0, 5.0},
+      {"borosilicate-crown-517642",
+       Block{Length::from_mm(75.0), Length::from_mm(75.0), Length::from_mm(150.0)},
+       Bulk::elastic,
+       10.0,
+       3.0,
+       560.0,
+       8.0}};
+#ifndef NDEBUG
+  rows.resize(1);  // a search by grids takes 1500 simulations: minutes without optimisation
+#endif
+  constexpr double optimality_rel = 0.01;
+  for (const Row& row : rows) {
+    CAPTURE(describe(row.shape, Lengths::millimetre));
+    const Design design{.castings = {example::of_shape(row.shape, row.glass)},
+                        .kiln = kiln_that_follows(8.0, 0.9),
+                        .firing = {.room = Temperature::from_C(15.0)},
+                        .limits = limits_of(row.grade_nm_per_cm, row.tension_MPa),
+                        .to_hold_end = held(row.hold_C, row.hold_h),
+                        .end = Temperature::from_C(35.0)};
+    const CoolDown cool_down = design.cool_down(row.bulk);
+    const StageBounds bounds{design.kiln, design.firing, design.end, false};
+    const FastestStages fastest{design.castings, cool_down, bounds, design.limits};
+    brute_force::Search by_grids{cool_down};
+    for (const int stages : {1, 2, 3}) {
+      CAPTURE(stages);
+      const FoundStages found = fastest.exactly(stages);
+      CHECK(found.outcome.worst() <= 1.0);
+      CHECK(found.outcome.time_s <= (1.0 + optimality_rel) * by_grids.quickest(stages).time_s);
+    }
   }
 }
 
