@@ -39,8 +39,7 @@ inline TailInSetting plan_tail_in_settings(const Casting& casting,
                                            const TailRequest& request,
                                            const HeatUp& heat_up,
                                            std::optional<Degrees> degrees) {
-  return plan_tail_in_settings(
-      std::span{&casting, 1}, kiln, controller, request, heat_up, degrees);
+  return plan_tail_in_settings(std::span{&casting, 1}, kiln, controller, request, heat_up, degrees);
 }
 
 }  // namespace thickset
