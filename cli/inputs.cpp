@@ -108,6 +108,15 @@ Casting load_casting(const Options& options) {
   return casting;
 }
 
+std::vector<Casting> load_castings(const Options& options) {
+  std::vector<Casting> loaded{load_casting(options)};
+  for (const std::string& name : options.with) {
+    loaded.push_back(load_casting_file(name, option("--with")));
+    if (options.bulk) loaded.back().glass.relaxation.bulk = *options.bulk;
+  }
+  return loaded;
+}
+
 Kiln load_kiln(const Options& options) {
   Kiln kiln = read_kiln(path_of(kilns, options.kiln.value_or(usual_kiln), option("--kiln")));
   kiln.natural_cooling = kiln.natural_cooling.in_room(options.firing.room);

@@ -39,6 +39,9 @@ Controller load_controller(const Options& options);
 /// The heat-up of --heat-up or --reserve; one of no steps where neither is given.
 HeatUp load_heat_up(const Options& options);
 
+/// The casting and those of --with, which share its kiln.
+std::vector<Casting> load_castings(const Options& options);
+
 /// The treatments of the bulk that limits are to be kept under: all, or the one asked for.
 std::vector<Bulk> bulks_held_to(const Options& options);
 

@@ -162,9 +162,14 @@ std::vector<po::options_description> groups_of(Command command) {
           "steps",
           po::value<std::string>(),
           "most steps the tail may take (all that are left), or auto: the fewest that take at most "
-          "5 % longer than the quickest")("stage-ends",
+          "5 % longer than the quickest")("with",
                                           po::value<std::string>(),
-                                          "fix where stages end, all but the last; 450C,free,300C")(
+                                          "other castings in the same kiln, files or names with "
+                                          "commas between: the tail is for all "
+                                          "of them")(
+          "stage-ends",
+          po::value<std::string>(),
+          "fix where stages end, all but the last; 450C,free,300C")(
           "rates", po::value<std::string>(), "fix the rates of the stages; 4C/h,free,60C/h")(
           "heat-up",
           po::value<std::string>(),
@@ -292,6 +297,10 @@ void read_plan(const Typed& typed, Options& options) {
             fmt::format("{:g} h is not above 0 and up to 2400 h", in_h(*hold)),
             "write for example 3h");
     options.hold = *hold;
+  }
+  if (const auto with = typed.text("with")) {
+    std::stringstream names{*with};
+    for (std::string name; std::getline(names, name, ',');) options.with.push_back(name);
   }
   options.fewest_steps = typed.text("steps") == "auto";
   if (const auto steps =

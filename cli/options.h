@@ -11,6 +11,7 @@
 
 #include <optional>
 #include <string>
+#include <vector>
 
 namespace thickset::cli {
 
@@ -25,6 +26,7 @@ struct Options {
   // What is cast: a file, or a glass and a shape.
   std::optional<std::string> casting, glass, shape, thickness, size, faces;
   std::optional<Length> reservoir;
+  std::vector<std::string> with;  ///< castings that share the kiln: files or names
 
   std::optional<std::string> kiln, controller;
   std::string program;  ///< of check and convert

@@ -1,5 +1,7 @@
 #include "planning/plan_in_settings.h"
 
+#include <algorithm>
+
 #include "commands.h"
 #include "inputs.h"
 #include "reporting/report.h"
@@ -7,9 +9,10 @@
 namespace thickset::cli {
 
 ExitStatus tail(const Options& options) {
-  const Casting casting = load_casting(options);
+  const std::vector<Casting> load = load_castings(options);
+  const Casting& casting = load.front();
   const Kiln kiln = load_kiln(options);
-  const TailInSetting chosen = plan_tail_in_settings(casting,
+  const TailInSetting chosen = plan_tail_in_settings(load,
                                                      kiln,
                                                      load_controller(options),
                                                      {.limits = options.limits,
@@ -42,7 +45,8 @@ ExitStatus tail(const Options& options) {
       .start = options.start,
       .treatments = treatments,
       .heat_up_steps = chosen.heat_up_steps,
-      .setting = chosen.choice};
+      .setting = chosen.choice,
+      .others = std::span{load}.subspan(1)};
   switch (options.format) {
     case Format::text: deliver(options, tail_text(context, planned)); break;
     case Format::csv: deliver(options, tail_csv(context, planned)); break;
@@ -50,7 +54,9 @@ ExitStatus tail(const Options& options) {
       deliver(options, tail_keys(context, planned) + limit_keys(options.limits));
       break;
   }
-  const bool keeps_limits = planned.cannot.empty() && planned.check.verdict == Verdict::within;
+  const auto within = [](const CheckResult& result) { return result.verdict == Verdict::within; };
+  const bool keeps_limits = planned.cannot.empty() && within(planned.check) &&
+                            std::all_of(planned.others.begin(), planned.others.end(), within);
   return keeps_limits ? fine : over_a_limit;
 }
 

@@ -233,16 +233,6 @@ CheckResult check(const Casting& casting,
                                finding.limit);
     add(result.findings, std::move(finding));
   }
-  for (const Finding& finding : result.findings) {
-    if (finding.step < 0 || finding.step >= static_cast<int>(result.steps.size())) continue;
-    StepResult& step = result.steps[static_cast<std::size_t>(finding.step)];
-    step.over = true;
-    if (finding.passing_rate &&
-        (!step.passing_rate || *finding.passing_rate < *step.passing_rate)) {
-      step.passing_rate = finding.passing_rate;
-    }
-  }
-
   const auto worst = std::max_element(
       result.treatments.begin(), result.treatments.end(), [&](const auto& a, const auto& b) {
         return worst_share(a, limits) < worst_share(b, limits);
@@ -264,6 +254,16 @@ CheckResult check(const Casting& casting,
           value);
     }
     result.findings.push_back(std::move(finding));
+  }
+
+  for (const Finding& finding : result.findings) {
+    if (finding.step < 0 || finding.step >= static_cast<int>(result.steps.size())) continue;
+    StepResult& step = result.steps[static_cast<std::size_t>(finding.step)];
+    step.over = step.over || finding.over;
+    if (finding.passing_rate &&
+        (!step.passing_rate || *finding.passing_rate < *step.passing_rate)) {
+      step.passing_rate = finding.passing_rate;
+    }
   }
 
   for (Finding& finding : hold_findings(casting, measured, shown)) {

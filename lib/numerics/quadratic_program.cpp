@@ -27,7 +27,10 @@ double longest_step(const VectorXd& values, const VectorXd& step) {
 }  // namespace
 
 QuadraticMinimum minimum(const QuadraticProgram& program) {
-  const auto& [H, g, A, b] = program;
+  const Eigen::MatrixXd& H = program.H;
+  const VectorXd& g = program.g;
+  const Eigen::MatrixXd& A = program.A;
+  const VectorXd& b = program.b;
   const Eigen::Index n = g.size();
   const Eigen::Index m = b.size();
   assert(H.rows() == n && H.cols() == n && A.rows() == m && A.cols() == n && m >= 1);

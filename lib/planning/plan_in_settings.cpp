@@ -55,7 +55,7 @@ std::vector<Controller> settings_to_try(const Controller& controller,
 
 }  // namespace
 
-TailInSetting plan_tail_in_settings(const Casting& casting,
+TailInSetting plan_tail_in_settings(std::span<const Casting> castings,
                                     const Kiln& kiln,
                                     const Controller& controller,
                                     const TailRequest& request,
@@ -77,7 +77,7 @@ TailInSetting plan_tail_in_settings(const Casting& casting,
     if (setting.step_form != Controller::StepForm::ramp_and_hold_lines) {
       of_setting.firing.first_step = 1 + taken;
     }
-    planned.push_back({setting, taken, plan_tail(casting, kiln, setting, of_setting)});
+    planned.push_back({setting, taken, plan_tail(castings, kiln, setting, of_setting)});
   }
   if (planned.empty()) throw *no_room;
   std::size_t best = 0;

@@ -1,6 +1,7 @@
 #pragma once
 
 #include <optional>
+#include <span>
 #include <string>
 
 #include "planning/tail.h"
@@ -25,11 +26,20 @@ struct TailInSetting {
 ///     degrees, those asked for: only settings in them are tried, where there are any, and notes
 ///     speak in them; nullopt: any, each in its own.
 /// Throws: Error where the heat-up leaves no room for a tail in any setting.
-TailInSetting plan_tail_in_settings(const Casting& casting,
+TailInSetting plan_tail_in_settings(std::span<const Casting> castings,
                                     const Kiln& kiln,
                                     const Controller& controller,
                                     const TailRequest& request,
                                     const HeatUp& heat_up,
                                     std::optional<Degrees> degrees);
+
+inline TailInSetting plan_tail_in_settings(const Casting& casting,
+                                           const Kiln& kiln,
+                                           const Controller& controller,
+                                           const TailRequest& request,
+                                           const HeatUp& heat_up,
+                                           std::optional<Degrees> degrees) {
+  return plan_tail_in_settings(std::span{&casting, 1}, kiln, controller, request, heat_up, degrees);
+}
 
 }  // namespace thickset

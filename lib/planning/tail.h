@@ -56,9 +56,9 @@ struct Tail {
   CheckResult check;                ///< of the first casting
   std::vector<CheckResult> others;  ///< of the other castings in the kiln, in their order
   std::size_t governing = 0;        ///< the casting that comes nearest to a limit
-  StageEstimate estimate;          ///< closed form, before any simulation
-  std::vector<StagePrice> prices;  ///< by stages, fewest first, each quicker than the one before
-  Duration least_cool_down{0.0};   ///< of the many-banded cool-down: no stages get below by much
+  StageEstimate estimate;           ///< closed form, before any simulation
+  std::vector<StagePrice> prices;   ///< by stages, fewest first, each quicker than the one before
+  Duration least_cool_down{0.0};    ///< of the many-banded cool-down: no stages get below by much
   std::vector<std::string> notes;
   /// Why no tail keeps the limits with this controller, empty where one does; the tail is then the
   /// nearest one.

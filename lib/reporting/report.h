@@ -10,6 +10,7 @@
 #include "simulation/casting.h"
 
 #include <optional>
+#include <span>
 #include <string>
 
 namespace thickset {
@@ -26,6 +27,7 @@ struct ReportContext {
   std::optional<Treatments> treatments{};  ///< of the bulk, where they were asked for
   int heat_up_steps = 0;                   ///< of the controller, taken by the user's own heat-up
   std::string setting{};  ///< how the controller is set, and why; empty where it has one setting
+  std::span<const Casting> others{};  ///< that share the kiln
 };
 
 /// For a person beside a kiln: first line what to do, then what to key, then the reasons. UTF-8, at

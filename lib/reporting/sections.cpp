@@ -63,6 +63,12 @@ std::string stress_section(const ReportContext& context, const CheckResult& resu
   text += fmt::format("    estimate               {:6.2f} MPa, classical times {:.2f}\n",
                       permanent.estimate_mid_Pa() * 1e-6,
                       permanent.estimate_factor);
+  constexpr double far_below_classical = 0.7;
+  if (permanent.structural_factor() < far_below_classical) {
+    text +=
+        "    (both take the largest gradient below the annealing point, here of a quick\n"
+        "    stretch whose stress, as computed, relaxes while the next one passes)\n";
+  }
   text += fmt::format("  largest tension at any time  {:.1f} MPa   limit {:g}\n",
                       result.measured.peak_tension_Pa * 1e-6,
                       context.limits.tension.in_MPa());

@@ -1,3 +1,5 @@
+#include <algorithm>
+
 #include <fmt/format.h>
 
 #include "checking/opening.h"
@@ -13,7 +15,9 @@ namespace thickset {
 namespace {
 
 Duration tail_time(const Tail& tail) {
-  return tail.check.opens ? tail.check.open_after : tail.check.program_time;
+  Duration time = tail.check.opens ? tail.check.open_after : tail.check.program_time;
+  for (const CheckResult& other : tail.others) time = std::max(time, other.open_after);
+  return time;
 }
 
 std::string first_lines(const ReportContext& context, const Tail& tail) {
@@ -123,7 +127,7 @@ std::string totals(const ReportContext& context, const Tail& tail) {
         wrapped(fmt::format(
             "Earliest opening after {}: the slowest glass is then at most {} and within {} of the "
             "room, as computed; the display alone does not tell.",
-            show_days(tail.check.open_after),
+            show_days(tail_time(tail)),
             show(Temperature::from_C(opening_limit_C), display),
             show_difference(TemperatureDifference::from_K(opening_above_room_K), display))) +
         '\n';
@@ -162,6 +166,31 @@ std::string why_the_hold(const ReportContext& context, const Hold& hold) {
          '\n';
 }
 
+/// What each casting of a mixed load gets, and which one the tail is as slow as it is for.
+std::string load_section(const ReportContext& context, const Tail& tail) {
+  const auto line = [&](const Casting& casting, const CheckResult& result, bool governs) {
+    double left_nm_per_cm = 0.0;
+    double tension_Pa = 0.0;
+    for (const CheckResult::OfTreatment& of : result.treatments) {
+      left_nm_per_cm = std::max(left_nm_per_cm, of.retardation.in_nm_per_cm());
+      tension_Pa = std::max(tension_Pa, of.peak_tension_Pa);
+    }
+    return wrapped(fmt::format("- {}: {:.1f} nm/cm, {:.1f} MPa, {}{}",
+                               describe(casting.shape, context.display.lengths),
+                               left_nm_per_cm,
+                               tension_Pa * 1e-6,
+                               word(result.verdict),
+                               governs ? "; it governs" : "")) +
+           '\n';
+  };
+  std::string text = "In this kiln, worst of the treatments of the bulk:\n";
+  text += line(context.casting, tail.check, tail.governing == 0);
+  for (std::size_t i = 0; i < context.others.size(); ++i) {
+    text += line(context.others[i], tail.others[i], tail.governing == i + 1);
+  }
+  return text;
+}
+
 std::vector<std::string> notes_of(const Tail& tail) {
   std::vector<std::string> lines = tail.notes;
   lines.insert(lines.end(), tail.hold.notes.begin(), tail.hold.notes.end());
@@ -178,6 +207,7 @@ std::string tail_text(const ReportContext& context, const Tail& tail) {
   text += '\n' + stage_table(context, tail);
   text += '\n' + totals(context, tail);
   text += why_the_hold(context, tail.hold);
+  if (!context.others.empty()) text += '\n' + load_section(context, tail);
   text += '\n' + made_for(context);
   text += '\n' + stress_section(context, tail.check);
   if (context.treatments) {

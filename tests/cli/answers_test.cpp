@@ -209,11 +209,11 @@ TEST_CASE("heat-up: the tail's steps are numbered on from those of the heat-up")
       folder.file("up.csv", "target_C,rate_C_per_h,hold_min\n200,50,60\n600,80,0\n800,asap,120\n");
   const std::string by_rate = answer(
       {"tail", "--casting", "slab-50", "--controller", "ten-steps-by-rate", "--heat-up", heat_up});
-  CHECK(by_rate.find("steps 1-3 are your heat-up; key the tail as steps 4-7\n") !=
+  CHECK(by_rate.find("steps 1-3 are your heat-up; key the tail as steps 4-8\n") !=
         std::string::npos);
   CHECK(by_rate.find("\n     4            key 9999") != std::string::npos);
   CHECK(by_rate.find("\n     1  ") == std::string::npos);
-  CHECK(by_rate.find("7 of 10 steps used, 3 by your heat-up.") != std::string::npos);
+  CHECK(by_rate.find("8 of 10 steps used, 3 by your heat-up.") != std::string::npos);
   const std::string by_time = answer({"tail",
                                       "--casting",
                                       "slab-50",
@@ -221,12 +221,12 @@ TEST_CASE("heat-up: the tail's steps are numbered on from those of the heat-up")
                                       "twelve-steps-by-time",
                                       "--heat-up",
                                       heat_up});
-  CHECK(by_time.find("steps 1-5 are your heat-up; key the tail as steps 6-10\n") !=
+  CHECK(by_time.find("steps 1-5 are your heat-up; key the tail as steps 6-11\n") !=
         std::string::npos);
   CHECK(by_time.find("start setpoint") == std::string::npos);
   const std::string lines = answer(
       {"tail", "--casting", "slab-50", "--controller", "ramp-and-hold-lines", "--reserve", "5"});
-  CHECK(lines.find("lines 1-5 are your heat-up; key the tail as lines 6-10\n") !=
+  CHECK(lines.find("lines 1-5 are your heat-up; key the tail as lines 6-11\n") !=
         std::string::npos);
 }
 
