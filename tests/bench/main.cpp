@@ -10,6 +10,7 @@
 #include <fmt/core.h>
 
 #include "bench/ours.h"
+#include "bench/planning.h"
 #include "bench/reference_conduction.h"
 #include "bench/reference_relaxation.h"
 #include "bench/timing.h"
@@ -152,6 +153,46 @@ void relaxation_bench(const ours::Settings& settings) {
   print_ladder("W2, IDA at its tolerances (error in nm/cm)", rungs);
 }
 
+void planning_bench() {
+  constexpr double goal_ms = 30.0;
+  constexpr int turns = 15;
+  const double one_ms = simulation_ms();
+  fmt::print(
+      "W4, three stages of a cool-down, against general optimisers around our simulation,\n"
+      "  each from four starts\n");
+  fmt::print("  {:<8} {:>8} {:>9} {:>12} {:>9} {:>10} {:>7}\n",
+             "by",
+             "hours",
+             "of limit",
+             "simulations",
+             "ms",
+             "ours, ms",
+             "ratio");
+  double ours_ms = 0.0;
+  for (const General method : {General::cobyla, General::sbplx}) {
+    const PlanRun run = plan_by(method);
+    const Pair times =
+        median_of_turns_ms([] { plan_by_ours(); }, [&] { plan_by(method); }, turns, 1);
+    ours_ms = times.ours_ms;
+    fmt::print("  {:<8} {:8.2f} {:9.4f} {:12} {:9.1f} {:10.2f} {:7.1f}\n",
+               method == General::cobyla ? "COBYLA" : "Sbplx",
+               run.time_h,
+               run.of_limit,
+               run.simulations,
+               times.reference_ms,
+               times.ours_ms,
+               times.reference_ms / times.ours_ms);
+  }
+  const PlanRun ours = plan_by_ours();
+  fmt::print("  {:<8} {:8.2f} {:9.4f} {:12} {:9.1f}\n",
+             "ours",
+             ours.time_h,
+             ours.of_limit,
+             fmt::format("~{:.0f}", ours_ms / one_ms),
+             ours_ms);
+  fmt::print("  one simulation {:.3f} ms; target: ours <= {} ms\n\n", one_ms, goal_ms);
+}
+
 /// Errors of ours against the solutions converged in space and time.
 void print_ours(const ours::Settings& settings) {
   constexpr int repeats = 101;
@@ -189,14 +230,17 @@ void everything() {
              settings.tolerance_K);
   conduction_bench(settings);
   relaxation_bench(settings);
+  planning_bench();
   our_settings(settings);
 }
 
-/// Our solver alone, so that a count of instructions holds nothing else.
+/// Our code alone, so that a count of instructions holds nothing else.
 double ours_alone(std::string_view workload, int times) {
   double sum = 0.0;
   for (int i = 0; i < times; ++i) {
-    sum += workload == "W1" ? ours::peaks_K()[0] : ours::retardation_nm_per_cm();
+    sum += workload == "W1"   ? ours::peaks_K()[0]
+           : workload == "W2" ? ours::retardation_nm_per_cm()
+                              : plan_by_ours().time_h;
   }
   return sum;
 }
@@ -216,12 +260,13 @@ int main(int argc, char** argv) try {
     everything();
     return EXIT_SUCCESS;
   }
-  const bool known = arguments.size() == 2 && (arguments[0] == "W1" || arguments[0] == "W2");
+  const bool known = arguments.size() == 2 &&
+                     (arguments[0] == "W1" || arguments[0] == "W2" || arguments[0] == "W4");
   const std::optional<int> times = known ? count(arguments[1]) : std::nullopt;
   if (!times) {
     fmt::print(stderr,
-               "thickset_bench           all comparisons\n"
-               "thickset_bench W1|W2 N   our solver alone, N times\n");
+               "thickset_bench              all comparisons\n"
+               "thickset_bench W1|W2|W4 N   our code alone, N times\n");
     return EXIT_FAILURE;
   }
   return std::isfinite(ours_alone(arguments[0], *times)) ? EXIT_SUCCESS : EXIT_FAILURE;

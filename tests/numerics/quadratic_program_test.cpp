@@ -59,3 +59,48 @@ TEST_CASE("quadratic program: at the minimum of any convex program the KKT condi
     CHECK(slack.cwiseProduct(best.multipliers).cwiseAbs().maxCoeff() <= solver_tol);
   }
 }
+
+TEST_CASE("quadratic program: a constraint that is never met changes nothing") {
+  QuadraticProgram program{.H = MatrixXd::Identity(2, 2),
+                           .g = VectorXd(2),
+                           .A = MatrixXd(1, 2),
+                           .b = VectorXd::Constant(1, 100.0)};
+  program.g << -3.0, 4.0;
+  program.A << 1.0, 1.0;
+  const QuadraticMinimum best = minimum(program);
+  CHECK(std::abs(best.x(0) - 3.0) <= solver_tol);
+  CHECK(std::abs(best.x(1) - -4.0) <= solver_tol);
+  CHECK(std::abs(best.multipliers(0)) <= solver_tol);
+}
+
+TEST_CASE("quadratic program: one constraint written twice is paid for once") {
+  // x <= 1 twice and again at half its size: the minimum of (x - 3)^2/2 with slope -2 there.
+  QuadraticProgram program{.H = MatrixXd::Identity(1, 1),
+                           .g = VectorXd::Constant(1, -3.0),
+                           .A = MatrixXd(3, 1),
+                           .b = VectorXd(3)};
+  program.A << 1.0, 1.0, 0.5;
+  program.b << 1.0, 1.0, 0.5;
+  const QuadraticMinimum best = minimum(program);
+  CHECK(std::abs(best.x(0) - 1.0) <= solver_tol);
+  CHECK(std::abs(program.A.col(0).dot(best.multipliers) - 2.0) <= solver_tol);
+}
+
+// A corner where three lines meet in the plane, and a constraint that only just touches the free
+// minimum: both have multipliers that are not unique or zero with zero slack.
+TEST_CASE("quadratic program: degenerate corners and touching constraints are found") {
+  constexpr double degenerate_tol = 1e-4;  // slack times price is 1e-10, so each is about 1e-5
+  QuadraticProgram corner{.H = MatrixXd::Identity(2, 2),
+                          .g = VectorXd::Constant(2, -5.0),
+                          .A = MatrixXd(3, 2),
+                          .b = VectorXd(3)};
+  corner.A << 1.0, 0.0, 0.0, 1.0, 1.0, 1.0;
+  corner.b << 1.0, 1.0, 2.0;
+  CHECK((minimum(corner).x - VectorXd::Ones(2)).cwiseAbs().maxCoeff() <= degenerate_tol);
+
+  QuadraticProgram touching = corner;
+  touching.g = VectorXd::Constant(2, -1.0);
+  const QuadraticMinimum best = minimum(touching);
+  CHECK((best.x - VectorXd::Ones(2)).cwiseAbs().maxCoeff() <= degenerate_tol);
+  CHECK(best.multipliers.cwiseAbs().maxCoeff() <= degenerate_tol);
+}

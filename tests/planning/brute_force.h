@@ -8,8 +8,8 @@
 #include "planning/cool_down.h"
 #include "planning/course.h"
 
-/// The quickest cool-down in a few stages from grids of ends and rates, coarse ones first: slow, and
-/// with nothing in common with the planner's search but the simulation.
+/// The quickest cool-down in a few stages from grids of ends and rates, coarse ones first: slow,
+/// and with nothing in common with the planner's search but the simulation.
 namespace thickset::brute_force {
 
 class Search {
@@ -41,14 +41,14 @@ class Search {
   int simulations() const { return simulations_; }
 
  private:
-  /// Ends of all stages but the last, K, then logarithms of all rates but that of the last stage but
-  /// one, which is always as fast as the limits let it.
+  /// Ends of all stages but the last, K, then logarithms of all rates but that of the last stage
+  /// but one, which is always as fast as the limits let it.
   using Point = std::vector<double>;
   struct Steps {
     double end_K, log_rate;
   };
-  static constexpr double gains = 0.9995;    // of the best time, that a point has to come down to
-  static constexpr double nearly = 0.9998;   // of a limit: as fast as it lets
+  static constexpr double gains = 0.9995;     // of the best time, that a point has to come down to
+  static constexpr double nearly = 0.9998;    // of a limit: as fast as it lets
   static constexpr double narrowest_K = 5.0;  // of a stage, as the planner's
 
   CoolDown::Outcome run(const Course& course) {

@@ -160,7 +160,8 @@ TEST_CASE("one rate from 516 to 20 C: 10 nm/cm at R d^2 = 120 K/h cm^2, whatever
   }
 }
 
-// Computed, not published, by an independent code: no temperature is one below which rates are free.
+// Computed, not published, by an independent code: no temperature is one below which rates are
+// free.
 TEST_CASE("tripling the rate below 440 C adds 43 % at 12 mm, 123 % at 150 mm") {
   struct Row {
     double thickness_mm, added;
@@ -212,10 +213,11 @@ TEST_CASE("one to three stages: within 1 % of a search by grids, never over a li
        Bulk::elastic,
        10.0,
        3.0,
-       560.0,
+       557.0,
        8.0}};
 #ifndef NDEBUG
-  rows.resize(1);  // a search by grids takes 1500 simulations: minutes without optimisation
+  rows.erase(rows.begin() + 1,
+             rows.end());  // a search by grids takes 1500 simulations: minutes without optimisation
 #endif
   constexpr double optimality_rel = 0.01;
   for (const Row& row : rows) {
