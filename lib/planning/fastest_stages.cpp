@@ -21,6 +21,22 @@ bool keeps(const FoundStages& found) {
   return found.outcome.worst() <= aim + over_tol;
 }
 
+/// The longest stage in two, not of one rate: where the boundary lies would then make no
+/// difference.
+Course halved(Course course) {
+  std::size_t longest = 0;
+  for (std::size_t i = 1; i < course.size(); ++i) {
+    if (course.asked_s(i) > course.asked_s(longest)) longest = i;
+  }
+  const double middle_K = 0.5 * (course.from_K(longest) + course.to_K[longest]);
+  const auto at = static_cast<std::ptrdiff_t>(longest);
+  course.to_K.insert(course.to_K.begin() + at, middle_K);
+  course.rate_K_per_s[longest] *= apart;
+  course.rate_K_per_s.insert(course.rate_K_per_s.begin() + at,
+                             course.rate_K_per_s[longest] / (apart * apart));
+  return course;
+}
+
 bool is_better(const FoundStages& a, const FoundStages& b) {
   if (keeps(a) != keeps(b)) return keeps(a);
   return keeps(a) ? a.outcome.time_s < b.outcome.time_s : a.outcome.worst() < b.outcome.worst();
@@ -60,6 +76,7 @@ Course FastestStages::cut(int stages) const {
 
 std::vector<Course> FastestStages::starts(int stages, const Course* one_fewer) const {
   if (stages < 3) return {cut(stages)};
+  if (one_fewer && stages > few + 1) return {halved(*one_fewer)};
 
   std::vector<Course> found;
   Course quick_first = cut(stages - 1);
@@ -77,21 +94,7 @@ std::vector<Course> FastestStages::starts(int stages, const Course* one_fewer) c
     found.push_back(quick_first);
   }
   if (found.empty() || stages == 3) found.push_back(cut(stages));
-  if (one_fewer && stages > 3) {
-    Course halved = *one_fewer;
-    std::size_t longest = 0;
-    for (std::size_t i = 1; i < halved.size(); ++i) {
-      if (halved.asked_s(i) > halved.asked_s(longest)) longest = i;
-    }
-    const double middle_K = 0.5 * (halved.from_K(longest) + halved.to_K[longest]);
-    const auto at = static_cast<std::ptrdiff_t>(longest);
-    halved.to_K.insert(halved.to_K.begin() + at, middle_K);
-    // Not at one rate: where the boundary lies would then make no difference.
-    halved.rate_K_per_s[longest] *= apart;
-    halved.rate_K_per_s.insert(halved.rate_K_per_s.begin() + at,
-                               halved.rate_K_per_s[longest] / (apart * apart));
-    found.push_back(halved);
-  }
+  if (one_fewer && stages > few) found.push_back(halved(*one_fewer));
   return found;
 }
 

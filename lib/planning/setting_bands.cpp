@@ -97,6 +97,7 @@ SettingBands setting_bands(std::span<const Casting> castings,
     for (const BandGroup& group : quickest_groups(setting.bands, static_cast<int>(n), aim)) {
       course.rate_K_per_s.push_back(group.rate_K_per_s);
     }
+    course.to_K.back() = bounds.last_target_K(course.from_K(n - 1), course.rate_K_per_s.back());
     return course;
   };
 

@@ -40,16 +40,24 @@ std::optional<SettledCourse> Settler::settle_coarse(const Course& course,
   if (!slowest || searches == 0) return round(course, by_user);
 
   const Keys::Neighbours neighbours = *keys_.coarse_neighbours(course.rate_K_per_s[*slowest]);
-  std::optional<SettledCourse> best;
+  Kept with_rate = kept;
+  with_rate.rate[*slowest] = true;
+  std::vector<FoundStages> ways;
   for (const std::optional<double>& rate : {neighbours.below_K_per_s, neighbours.above_K_per_s}) {
     if (!rate) continue;
     Course at_rate = course;
     at_rate.rate_K_per_s[*slowest] = *rate;
-    Kept with_rate = kept;
-    with_rate.rate[*slowest] = true;
-    const FoundStages found = search_->near(at_rate, with_rate);
+    ways.push_back(search_->near(at_rate, with_rate));
+  }
+  // The quicker first: whole numbers make a way slower, so that the other is often not worth it.
+  std::sort(ways.begin(), ways.end(), [](const FoundStages& a, const FoundStages& b) {
+    return a.outcome.time_s < b.outcome.time_s;
+  });
+  std::optional<SettledCourse> best;
+  for (const FoundStages& way : ways) {
+    if (best && way.outcome.time_s >= best->keyed.outcome.time_s) continue;
     const std::optional<SettledCourse> settled =
-        settle_coarse(found.course, with_rate, by_user, searches - 1);
+        settle_coarse(way.course, with_rate, by_user, searches - 1);
     if (!settled) continue;
     if (!best || settled->keyed.outcome.time_s < best->keyed.outcome.time_s) best = settled;
   }

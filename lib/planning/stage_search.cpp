@@ -18,6 +18,7 @@ constexpr double rate_unit = 0.4;  // of the logarithm of a rate: a large change
 constexpr double end_unit_K = 12.0;
 constexpr double least_share = 1e-3;    // of a limit: below it a constraint's value is of no use
 constexpr double kept_closely = 0.002;  // of a limit
+constexpr double nearly_governs = 0.9;  // of what the governing case leaves
 constexpr int most_searches = 3;        // of one start, each from where the last one ended
 constexpr double slowest_rate_K_per_s = 0.02 / 3600.0;  // slower is no plan: 1000 days
 
@@ -106,8 +107,12 @@ FoundStages StageSearch::near(const Course& start, const Kept& kept) const {
   FoundStages found{start, cool_down_->run(steps_of(start))};
   std::vector<CoolDown::Case> cases;
   for (int i = 0; i < most_searches; ++i) {
-    const CoolDown::Case governing = cool_down_->cases()[found.outcome.governing()];
-    if (std::find(cases.begin(), cases.end(), governing) == cases.end()) cases.push_back(governing);
+    const double most = found.outcome.left[found.outcome.governing()];
+    for (std::size_t j = 0; j < cool_down_->cases().size(); ++j) {
+      if (found.outcome.left[j] < nearly_governs * most) continue;
+      const CoolDown::Case& one = cool_down_->cases()[j];
+      if (std::find(cases.begin(), cases.end(), one) == cases.end()) cases.push_back(one);
+    }
     found = search(found, kept, cases);
     if (found.outcome.worst() <= aim_ * (1.0 + kept_closely)) break;
   }

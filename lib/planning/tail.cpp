@@ -280,20 +280,15 @@ class Planner {
     // From the most stages down; without a price list, those and one fewer.
     const std::size_t wanted = request_.fewest_steps || request_.all_prices ? found.size() : 2;
     std::vector<SettledCourse> settled;
+    const auto time_s = [](const SettledCourse& one) { return one.keyed.outcome.time_s; };
     for (auto one = found.rbegin(); one != found.rend() && settled.size() < wanted; ++one) {
-      const Kept kept = kept_by_user(one->course.size());
-      if (auto whole = settler.settle(one->course, kept)) settled.push_back(std::move(*whole));
+      auto whole = settler.settle(one->course, kept_by_user(one->course.size()));
+      if (!whole) continue;
+      // In whole numbers more stages may gain nothing.
+      while (!settled.empty() && time_s(settled.back()) >= time_s(*whole)) settled.pop_back();
+      settled.push_back(std::move(*whole));
     }
     std::reverse(settled.begin(), settled.end());
-    const auto time_s = [](const SettledCourse& one) { return one.keyed.outcome.time_s; };
-    for (std::size_t i = 1; i < settled.size();) {  // in whole numbers, more may gain nothing
-      const bool gains = time_s(settled[i]) < time_s(settled[i - 1]);
-      if (gains) {
-        ++i;
-      } else {
-        settled.erase(settled.begin() + static_cast<std::ptrdiff_t>(i));
-      }
-    }
     tail.prices.clear();
     for (const SettledCourse& one : settled) {
       const CoolDown::Outcome& outcome = one.keyed.outcome;
