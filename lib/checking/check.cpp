@@ -256,6 +256,9 @@ CheckResult check(const Casting& casting,
     result.findings.push_back(std::move(finding));
   }
 
+  for (Finding& finding : late_findings(kiln, program, firing, measured.followed, shown)) {
+    result.findings.push_back(std::move(finding));
+  }
   for (const Finding& finding : result.findings) {
     if (finding.step < 0 || finding.step >= static_cast<int>(result.steps.size())) continue;
     StepResult& step = result.steps[static_cast<std::size_t>(finding.step)];

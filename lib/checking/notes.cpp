@@ -15,6 +15,7 @@
 namespace thickset {
 namespace {
 
+constexpr double just_followed = 0.99;          // of the kiln's own rate: a pace that it keeps
 constexpr double hold_below_annealing_K = 2.0;  // a hold this near the annealing point is at it
 constexpr double even_K = 1.0;                  // difference left at the end of a hold worth a word
 
@@ -164,24 +165,36 @@ std::vector<Finding> hold_findings(const Casting& casting,
   return findings;
 }
 
-std::vector<Finding> program_notes(const Casting& casting,
+std::vector<Finding> late_findings(const Kiln& kiln,
                                    const Program& program,
                                    const Firing& firing,
-                                   const Measured& measured,
+                                   const FollowedProgram& followed,
                                    Degrees shown) {
-  std::vector<Finding> notes;
-  if (measured.followed.broken_off) {
+  std::vector<Finding> findings;
+  const auto in_program = [&](const FollowedProgram::Late& late) {
+    return late.step < static_cast<int>(program.steps.size());
+  };
+  if (followed.broken_off) {
     Finding finding =
         note(Finding::Kind::kiln_cannot_follow,
              -1,
              "this controller stops when the kiln is late, and it would be: the rest of "
              "the program would not run; lengthen the step the kiln cannot follow");
     finding.over = true;
-    notes.push_back(std::move(finding));
+    if (!followed.late.empty() && in_program(followed.late.back())) {
+      finding.step = followed.late.back().step;
+      const auto step = static_cast<std::size_t>(finding.step);
+      const KeyedStep keyed = keyed_step(program, step, start_of(program, firing));
+      const NaturalCooling natural = kiln.natural_cooling.in_room(firing.room);
+      if (keyed.to < keyed.from && keyed.to > natural.room())
+        finding.passing_rate =
+            Rate::from_K_per_s(just_followed * natural.rate_at(keyed.to).in_K_per_s());
+    }
+    findings.push_back(std::move(finding));
   }
-  for (const FollowedProgram::Late& late : measured.followed.late) {
-    if (late.step >= static_cast<int>(program.steps.size())) continue;
-    notes.push_back(
+  for (const FollowedProgram::Late& late : followed.late) {
+    if (!in_program(late)) continue;
+    findings.push_back(
         note(Finding::Kind::kiln_cannot_follow,
              late.step,
              fmt::format("step {}: the kiln cannot follow by itself; it arrives {:.0f} min "
@@ -190,6 +203,15 @@ std::vector<Finding> program_notes(const Casting& casting,
                          in_min(in_s(late.late)),
                          spoken(late.above, shown))));
   }
+  return findings;
+}
+
+std::vector<Finding> program_notes(const Casting& casting,
+                                   const Program& program,
+                                   const Firing& firing,
+                                   const Measured& measured,
+                                   Degrees shown) {
+  std::vector<Finding> notes;
   if (!measured.hold) {
     note_other_degrees(notes, program, firing.first_step, casting.glass.annealing_point.value);
   }

@@ -11,9 +11,16 @@ namespace thickset {
 /// short to relax or to even out. Sentences are in the degrees to be shown.
 std::vector<Finding> hold_findings(const Casting& casting, const Measured& measured, Degrees shown);
 
-/// What else a person should know of the program: the kiln cannot follow, a step heats, the end is
-/// too hot or below the room, the casting or a temperature is outside what the models were made
-/// for.
+/// Where the kiln cannot follow; over where the controller then breaks off, with the rate that the
+/// kiln would keep to the step's end.
+std::vector<Finding> late_findings(const Kiln& kiln,
+                                   const Program& program,
+                                   const Firing& firing,
+                                   const FollowedProgram& followed,
+                                   Degrees shown);
+
+/// What else a person should know of the program: a step heats, the end is too hot or below the
+/// room, the casting or a temperature is outside what the models were made for.
 std::vector<Finding> program_notes(const Casting& casting,
                                    const Program& program,
                                    const Firing& firing,

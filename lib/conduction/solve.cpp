@@ -4,6 +4,7 @@
 #include <cassert>
 #include <cmath>
 #include <limits>
+#include <utility>
 
 #include "base/error.h"
 
@@ -38,6 +39,19 @@ Solver::Solver(const Body& body,
   step_.start(T_K, kiln_K_);
 }
 
+Solver::Solver(const Solver& before, const AirCurve& air) : Solver{before} {
+  assert(!air.corners.empty());
+  air_ = &air;
+  time_s_ = before_s_ = air.corners.front().time_s;
+  corner_ = step_corner_ = 0;
+  on_stretch_ = false;
+  if (air.corners.front().T_K != kiln_K_) {
+    kiln_K_ = air.corners.front().T_K;
+    step_.jump(kiln_K_);
+    proposed_s_ = 0.0;
+  }
+}
+
 double Solver::kiln_slope_K_per_s() const {
   if (corner_ + 1 >= air_->corners.size()) return 0.0;
   const auto& a = air_->corners[corner_];
@@ -59,20 +73,19 @@ bool Solver::next_stretch() {
 }
 
 bool Solver::advance() {
-  const bool at_corner = corner_ + 1 >= air_->corners.size() ||
-                         air_->corners[corner_ + 1].time_s <= time_s_ || steps_ == 0;
+  const bool at_corner = !on_stretch_ || corner_ + 1 >= air_->corners.size() ||
+                         air_->corners[corner_ + 1].time_s <= time_s_;
   if (at_corner) {
-    const bool had_stretch = corner_ + 1 < air_->corners.size() && steps_ > 0;
-    const double old_slope = had_stretch ? kiln_slope_K_per_s() : 0.0;
     if (!next_stretch()) return false;
-    const double departure = std::abs(kiln_slope_K_per_s() - old_slope);
+    const double old_slope = std::exchange(slope_K_per_s_, kiln_slope_K_per_s());
+    on_stretch_ = true;
+    const double departure = std::abs(slope_K_per_s_ - old_slope);
     const double first_s = departure > 0.0 ? first_departure * settings_.tolerance_K / departure
                                            : settings_.longest_step_s;
     proposed_s_ = proposed_s_ > 0.0 ? std::min(proposed_s_, first_s) : std::min(first_s, 10.0);
   }
 
   const double stretch_end_s = air_->corners[corner_ + 1].time_s;
-  const double slope = kiln_slope_K_per_s();
   // No shorter than the clock can show.
   const double shortest_s = std::max(settings_.shortest_step_s, clock_share * std::abs(time_s_));
   double dt_s = std::clamp(proposed_s_, shortest_s, std::max(shortest_s, settings_.longest_step_s));
@@ -89,8 +102,9 @@ bool Solver::advance() {
     } else if (2.0 * dt_s > left_s) {
       dt_s = 0.5 * left_s;  // two equal steps instead of a long one and a sliver
     }
-    const double kiln_end_K = lands ? air_->corners[corner_ + 1].T_K : kiln_K_ + slope * dt_s;
-    const double error_K = step_.attempt(dt_s, slope);
+    const double kiln_end_K =
+        lands ? air_->corners[corner_ + 1].T_K : kiln_K_ + slope_K_per_s_ * dt_s;
+    const double error_K = step_.attempt(dt_s, slope_K_per_s_);
     const double ratio = error_K / (local_share * settings_.tolerance_K);
     const double factor =
         std::isfinite(ratio) ? margin / std::sqrt(std::sqrt(std::max(ratio, 1e-8))) : 0.1;

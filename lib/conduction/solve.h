@@ -33,6 +33,10 @@ class Solver {
          const Eigen::ArrayXd& T_K,
          const SolveSettings& settings = {});
 
+  /// Goes on where another has come to, its kiln now on a curve that begins here; the same body,
+  /// which must outlive this one too. Steps are those of one solver on both curves, to rounding.
+  Solver(const Solver& before, const AirCurve& air);
+
   /// Takes one step; false when the curve's end had been reached already.
   /// Throws: Error when no step however short is accurate enough (input beyond reason).
   bool advance();
@@ -67,6 +71,8 @@ class Solver {
   double time_s_ = 0.0, before_s_ = 0.0;
   double kiln_K_ = 0.0, kiln_before_K_ = 0.0;
   double proposed_s_ = 0.0;
+  double slope_K_per_s_ = 0.0;  ///< of the kiln on the stretch under way
+  bool on_stretch_ = false;
   std::size_t corner_ = 0;  ///< the corner at or before time_s_
   std::size_t step_corner_ = 0;
   int steps_ = 0, rejected_ = 0;

@@ -6,7 +6,6 @@
 #include <variant>
 
 #include "checking/rules.h"
-#include "conduction/solve.h"
 #include "stress/retardation.h"
 
 namespace thickset {
@@ -78,22 +77,21 @@ CoolDown::CoolDown(std::span<const Casting> castings,
 void CoolDown::add_states(const Casting& casting,
                           const AirCurve& air,
                           std::span<const Bulk> bulks) {
+  const double start_K = air.corners.front().T_K;
   const auto add = [&](Respect respect, bool for_tension, bool for_permanent) {
+    auto model = std::make_unique<const SolidModel>(casting, kiln_, respect);
+    const Eigen::ArrayXd T_K = Eigen::ArrayXd::Constant(model->body().nodes(), start_K);
     State state{.casting = static_cast<std::size_t>(&casting - castings_.data()),
                 .for_tension = for_tension,
                 .for_permanent = for_permanent,
                 .allowed_permanent_Pa = stress::stress_of_retardation_Pa(
                     casting.glass.stress_optical_per_Pa.value, limits_.grade),
-                .model = SolidModel{casting, kiln_, respect},
-                .T_K = {},
-                .of_bulk = {}};
-    state.T_K = Eigen::ArrayXd::Constant(state.model.body().nodes(), air.corners.front().T_K);
-    for (const Bulk bulk : bulks) {
-      state.of_bulk.push_back(state.model.relaxing_body(bulk, state.T_K));
-    }
-    Solver solver{state.model.body(), Face::insulated(), state.model.outer(), air, state.T_K};
-    while (solver.advance()) follow_step(solver, state.of_bulk);
-    state.T_K = solver.T_K();
+                .solver = {model->body(), Face::insulated(), model->outer(), air, T_K},
+                .of_bulk = {},
+                .model = nullptr};
+    for (const Bulk bulk : bulks) state.of_bulk.push_back(model->relaxing_body(bulk, T_K));
+    state.model = std::move(model);
+    while (state.solver.advance()) follow_step(state.solver, state.of_bulk);
     states_.push_back(std::move(state));
   };
   if (stands_for_itself(casting.governing_shape())) {
@@ -150,8 +148,8 @@ void CoolDown::run_state(const State& state,
     case_of_body.push_back(i);
   }
   if (bodies.empty()) return;
-  Solver solver{state.model.body(), Face::insulated(), state.model.outer(), air, state.T_K};
-  const double surface_factor = state.model.surface_tension_factor();
+  Solver solver{state.solver, air};
+  const double surface_factor = state.model->surface_tension_factor();
   const double limit_Pa = limits_.tension.in_Pa();
   while (solver.advance()) {
     follow_step(solver, bodies);

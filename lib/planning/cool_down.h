@@ -1,11 +1,12 @@
 #pragma once
 
-#include <optional>
+#include <memory>
 #include <span>
 #include <vector>
 
 #include "checking/limits.h"
 #include "checking/measure.h"
+#include "conduction/solve.h"
 #include "simulation/solid_model.h"
 
 namespace thickset {
@@ -58,9 +59,9 @@ class CoolDown {
     std::size_t casting;
     bool for_tension, for_permanent;  ///< what it is right for; slab, rod and ball for both
     double allowed_permanent_Pa;
-    SolidModel model;
-    Eigen::ArrayXd T_K;
+    conduction::Solver solver;
     std::vector<stress::RelaxingBody> of_bulk;
+    std::unique_ptr<const SolidModel> model;  ///< stays where the solver knows its body
   };
   AirCurve air_of(std::span<const Step> steps) const;
   double time_s(const AirCurve& air) const;

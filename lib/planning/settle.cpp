@@ -9,20 +9,16 @@ namespace {
 constexpr int most_coarse_searches = 2;  // one after the other: four ways in all
 constexpr int most_slowings = 60;
 constexpr double worth_a_move_s = 1.0;
-constexpr double of_kiln = 1.0 + 1e-9;  // of what the kiln can, for rounding
+constexpr double most_share = 1.0 - 1e-6;  // of a limit; the check of the whole differs by less
+constexpr double of_kiln = 1.0 + 1e-9;     // of what the kiln can, for rounding
 
 }  // namespace
 
 Settler::Settler(const CoolDown& cool_down,
                  const StageSearch& search,
                  const StageBounds& bounds,
-                 const Keys& keys,
-                 double most_share)
-    : cool_down_{&cool_down},
-      search_{&search},
-      bounds_{bounds},
-      keys_{keys},
-      most_share_{most_share} {}
+                 const Keys& keys)
+    : cool_down_{&cool_down}, search_{&search}, bounds_{bounds}, keys_{keys} {}
 
 std::optional<SettledCourse> Settler::settle(const Course& course, const Kept& kept) const {
   return settle_coarse(course, kept, kept, most_coarse_searches);
@@ -65,7 +61,7 @@ std::optional<SettledCourse> Settler::settle_coarse(const Course& course,
 }
 
 bool Settler::keeps(const KeyedCourse& keyed) const {
-  return keys_.can_be_keyed(keyed) && keyed.outcome.worst() <= most_share_;
+  return keys_.can_be_keyed(keyed) && keyed.outcome.worst() <= most_share;
 }
 
 /// The course as keyed, where it can be and keeps the limits: the case that is likely to fail is
@@ -102,11 +98,11 @@ std::optional<KeyedCourse> Settler::slowed(KeyedCourse keyed, const Kept& kept) 
     std::vector<std::size_t> stages(course.size());
     std::iota(stages.begin(), stages.end(), std::size_t{0});
     const std::vector<double>& tension = keyed.outcome.tension;
-    const bool pulls = *std::max_element(tension.begin(), tension.end()) > most_share_;
+    const bool pulls = *std::max_element(tension.begin(), tension.end()) > most_share;
     std::sort(stages.begin(), stages.end(), [&](std::size_t a, std::size_t b) {
       return pulls ? tension[a] > tension[b] : course.rate_K_per_s[a] < course.rate_K_per_s[b];
     });
-    const double over = keyed.outcome.worst() / most_share_ - 1.0;
+    const double over = keyed.outcome.worst() / most_share - 1.0;
     bool slower = false;
     for (const std::size_t stage : stages) {
       if (kept.rate[stage]) continue;
@@ -181,8 +177,8 @@ Limiting Settler::limiting(const KeyedCourse& keyed, std::size_t stage, const Ke
   tried = keys_.try_out(tried.course, *cool_down_);
   if (!keys_.can_be_keyed(tried)) return Limiting::controller;
   const std::vector<double>& tension = tried.outcome.tension;
-  if (*std::max_element(tension.begin(), tension.end()) > most_share_) return Limiting::tension;
-  if (tried.outcome.worst() > most_share_) return Limiting::retardation;
+  if (*std::max_element(tension.begin(), tension.end()) > most_share) return Limiting::tension;
+  if (tried.outcome.worst() > most_share) return Limiting::retardation;
   if (tried.outcome.time_s > keyed.outcome.time_s - worth_a_move_s) return Limiting::kiln;
   return Limiting::nothing;
 }

@@ -22,12 +22,11 @@ struct SettledCourse {
 /// are kept.
 class Settler {
  public:
-  /// cool_down and search must outlive it. most_share: of each limit that may be used.
+  /// cool_down and search must outlive it.
   Settler(const CoolDown& cool_down,
           const StageSearch& search,
           const StageBounds& bounds,
-          const Keys& keys,
-          double most_share = 1.0);
+          const Keys& keys);
 
   /// nullopt: it cannot be keyed so that it keeps the limits.
   std::optional<SettledCourse> settle(const Course& course, const Kept& kept) const;
@@ -49,7 +48,6 @@ class Settler {
   const StageSearch* search_;
   StageBounds bounds_;
   Keys keys_;
-  double most_share_;
 };
 
 }  // namespace thickset

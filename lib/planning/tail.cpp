@@ -15,8 +15,6 @@ namespace thickset {
 namespace {
 
 constexpr double fewest_within = 1.05;  // of the quickest time: then fewer steps are taken
-constexpr double shared_again = 5e-4;   // of a limit, kept free where the check differed that much
-constexpr int most_settlings = 4;
 constexpr double most_easing = 200.0;  // of a limit, when the nearest is looked for
 constexpr double just_above = 1.02;    // of the least that there can be, to begin with
 constexpr double near_enough = 1.03;
@@ -56,17 +54,9 @@ class Planner {
     refuse_ends_outside(tail.hold);
     const std::vector<FoundStages> found = find(tail);
     size_hold_for(tail, slowest_rate(found.back().course));
-    for (int i = 0; i < most_settlings; ++i) {
-      settle(tail, found);
-      if (tail.prices.empty()) return std::nullopt;
-      check_as_keyed(tail, request_.limits);
-      double worst = worst_share(tail.check, request_.limits);
-      for (const CheckResult& other : tail.others) {
-        worst = std::max(worst, worst_share(other, request_.limits));
-      }
-      if (worst <= 1.0) break;
-      most_share_ -= worst - 1.0 + shared_again;
-    }
+    settle(tail, found);
+    if (tail.prices.empty()) return std::nullopt;
+    check_as_keyed(tail, request_.limits);
     return tail;
   }
 
@@ -276,7 +266,7 @@ class Planner {
   void settle(Tail& tail, const std::vector<FoundStages>& found) const {
     const CoolDown cool_down = cool_down_after(tail.hold);
     const StageSearch search{cool_down, bounds(), planning_aim};
-    const Settler settler{cool_down, search, bounds(), keys(tail.hold), most_share_};
+    const Settler settler{cool_down, search, bounds(), keys(tail.hold)};
     // From the most stages down; without a price list, those and one fewer.
     const std::size_t wanted = request_.fewest_steps || request_.all_prices ? found.size() : 2;
     std::vector<SettledCourse> settled;
@@ -331,7 +321,6 @@ class Planner {
   const Controller& controller_;
   const TailRequest& request_;
   Temperature hold_temperature_;
-  double most_share_ = 1.0;
 };
 
 /// The tail for the least limits, all raised by one factor where `raise` says, for which there is

@@ -174,6 +174,29 @@ TEST_CASE(
       notes({asap(513.0, minutes(20.0)), ramp(35.0, 5.0)}), Finding::Kind::hold_too_short, false));
 }
 
+TEST_CASE("a controller that stops when the kiln is late: the rate it could follow is named") {
+  constexpr auto stops = Controller::LateOnCooling::stops;
+  // Stress is no limit here, only the kiln.
+  Limits loose;
+  loose.grade = Retardation::from_nm_per_cm(1000.0);
+  loose.tension = Stress::from_MPa(7.0);
+  const Casting casting = example::slab_of_mm(15.0);
+  const Program program =
+      program_of({{.target = Temperature::from_C(513.0), .pace = hours(10.0), .hold = hours(2.0)},
+                  ramp(300.0, 20.0),
+                  ramp(150.0, 200.0)});
+  const CheckResult result = check(casting, example::kiln(), stops, program, {}, loose);
+  CHECK(result.verdict == Verdict::over);
+  REQUIRE(result.findings.front().kind == Finding::Kind::kiln_cannot_follow);
+  CHECK(result.findings.front().step == 2);
+  REQUIRE(result.steps[2].passing_rate);
+  const Program slower = with_rate(program, 2, *result.steps[2].passing_rate);
+  CHECK(check(casting, example::kiln(), stops, slower, {}, loose).verdict == Verdict::within);
+  const Program still_late =
+      with_rate(program, 2, Rate::from_K_per_h(1.3 * result.steps[2].passing_rate->in_K_per_h()));
+  CHECK(check(casting, example::kiln(), stops, still_late, {}, loose).verdict == Verdict::over);
+}
+
 TEST_CASE("a casting outside 12 to 300 mm is answered with a note") {
   const auto noted = [](double thickness_mm) {
     return has(

@@ -294,3 +294,34 @@ TEST_CASE("solve: a temperature that is not a number ends in an error, not in a 
                 uniform(body, std::numeric_limits<double>::quiet_NaN())};
   CHECK_THROWS_AS(solver.advance(), Error);
 }
+
+TEST_CASE(
+    "solve: one that goes on from another on a curve of its own takes the steps of one solver") {
+  const Body body = glass_slab(0.03, 11);
+  const Face outer = Face::exchange(8.0, 0.9);
+  const AirCurve whole = some_cooling();
+  // Broken at the hold's end, where the kiln's slope changes, and at the jump after it.
+  for (const std::size_t broken_at : {std::size_t{1}, std::size_t{2}}) {
+    CAPTURE(broken_at);
+    AirCurve first{{whole.corners.begin(),
+                    whole.corners.begin() + static_cast<std::ptrdiff_t>(broken_at) + 1}};
+    AirCurve rest{
+        {whole.corners.begin() + static_cast<std::ptrdiff_t>(broken_at), whole.corners.end()}};
+    const double begin_s = rest.corners.front().time_s;
+    for (AirCurve::Corner& corner : rest.corners) corner.time_s -= begin_s;
+
+    Solver one{body, Face::insulated(), outer, whole, uniform(body, 900.0)};
+    while (one.advance()) {
+    }
+    Solver before{body, Face::insulated(), outer, first, uniform(body, 900.0)};
+    while (before.advance()) {
+    }
+    Solver after{before, rest};
+    while (after.advance()) {
+    }
+    constexpr double rounding_K = 1e-8;
+    CHECK(after.steps() == one.steps());
+    CHECK((after.T_K() - one.T_K()).abs().maxCoeff() <= rounding_K);
+    CHECK(after.heat_balance_error() <= 1e-10);
+  }
+}

@@ -36,9 +36,9 @@ const std::vector<Step>& tail() {
   return steps;
 }
 
-// Of shares of a limit, about 1: two runs of the same cooling whose steps in time do not begin at
-// the same moment, each with its own error.
-constexpr double two_runs_tol = 2e-3;
+// Of shares of a limit, about 1: the same steps in time on another clock, and a fall to the room
+// that ends where the slowest casting is even.
+constexpr double two_runs_tol = 1e-6;
 
 }  // namespace
 
