@@ -172,7 +172,9 @@ class Run {
   /// The first straight piece of natural fall after leaving a setpoint that falls faster.
   void leave(const Setpoint& set) {
     const Chord fall = chord(set.end_s);
-    add(fall.end_s, std::max(fall.end_K, set.at_K(fall.end_s)));
+    // A piece too short for the clock to show is taken whole, so that the fall goes on.
+    const bool takes_time = fall.end_s > time_s_;
+    add(fall.end_s, takes_time ? std::max(fall.end_K, set.at_K(fall.end_s)) : fall.end_K);
   }
 
   const NaturalCooling& natural_;

@@ -11,6 +11,9 @@ namespace {
 using Eigen::MatrixXd;
 using Eigen::VectorXd;
 
+// Where constraints cannot be kept a price grows without end and drowns the rest in rounding.
+constexpr double most_penalty = 1e4;
+
 struct Slopes {
   VectorXd cost;  ///< n
   MatrixXd over;  ///< m x n
@@ -100,11 +103,11 @@ ConstrainedMinimum constrained_minimum(const std::function<Trial(const VectorXd&
   double reach = settings.first_reach;
   for (int i = 0; i < settings.most_iterations && reach >= settings.least_reach; ++i) {
     Step step = best_step(found.trial.over, slopes, curvature, reach, penalty);
-    if (step.multipliers.sum() > 0.9 * penalty) {
+    if (step.multipliers.sum() > 0.9 * penalty && penalty < most_penalty) {
       penalty *= 3.0;
       step = best_step(found.trial.over, slopes, curvature, reach, penalty);
     }
-    if (step.promised < settings.tolerance) break;
+    if (!(step.promised >= settings.tolerance)) break;  // nor where the program has no answer
     const auto kept_of = [&](const Trial& trial) {
       return (merit(found.trial) - merit(trial)) / step.promised;
     };

@@ -13,7 +13,6 @@ constexpr double over_tol =
 constexpr double worth_a_stage = 0.997;    // of the time, that one stage more has to come down to
 constexpr int few = 3;                     // of so many stages all are tried
 constexpr double above_strain_K = 5.0;     // where a quick first stage may end
-constexpr double quick_first_rate = 10.0;  // times the rate after it, to begin a search
 constexpr double apart = 1.2;              // rates of the two halves of a stage to begin a search
 constexpr double narrowest_start_K = 8.0;  // of a stage a search begins with
 
@@ -87,10 +86,9 @@ std::vector<Course> FastestStages::starts(int stages, const Course* one_fewer) c
   const double first_to_K = strain_K + above_strain_K;
   if (quick_first.to_K.front() < first_to_K - narrowest_start_K &&
       first_to_K < quick_first.hold_K - narrowest_start_K) {
-    const double rate = std::min(quick_first.rate_K_per_s.front() * quick_first_rate,
-                                 bounds_.fastest_K_per_s(quick_first.hold_K, first_to_K, false));
     quick_first.to_K.insert(quick_first.to_K.begin(), first_to_K);
-    quick_first.rate_K_per_s.insert(quick_first.rate_K_per_s.begin(), rate);
+    quick_first.rate_K_per_s.insert(quick_first.rate_K_per_s.begin(),
+                                    setting_.bands.front().fastest_K_per_s);
     found.push_back(quick_first);
   }
   if (found.empty() || stages == 3) found.push_back(cut(stages));

@@ -6,7 +6,7 @@
 namespace thickset {
 namespace {
 
-constexpr double coarse = 0.2;         // of a rate: a unit this large is worth a search of its own
+constexpr double coarse = 0.05;        // of a rate: a unit this large is worth a search of its own
 constexpr double same_rate = 1e-9;     // of a unit: a rate this near to a whole number is one
 constexpr double least_time_s = 60.0;  // of a stage
 

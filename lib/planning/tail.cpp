@@ -15,8 +15,8 @@ namespace thickset {
 namespace {
 
 constexpr double fewest_within = 1.05;  // of the quickest time: then fewer steps are taken
-constexpr double most_easing = 200.0;  // of a limit, when the nearest is looked for
-constexpr double just_above = 1.02;    // of the least that there can be, to begin with
+constexpr double most_easing = 200.0;   // of a limit, when the nearest is looked for
+constexpr double just_above = 1.02;     // of the least that there can be, to begin with
 constexpr double near_enough = 1.03;
 constexpr double easier_each_time = 1.6;
 constexpr double slowest_planned = 0.02 / 3600.0;  // K/s; slower is no plan

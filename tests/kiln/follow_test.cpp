@@ -127,6 +127,26 @@ TEST_CASE("follow: on a long ramp the kiln leaves the setpoint where it can no l
   CHECK(in_h(run.late[0].late) == doctest::Approx(falls_h(100.0, 40.0) - 3.0).epsilon(1e-6));
 }
 
+// Rounding may put the kiln a last digit above a point of its natural cooling, where the fall that
+// is left to the point takes no time that the clock can show.
+TEST_CASE("follow: a ramp as fast as the kiln is at one of its points ends, wherever it began") {
+  Kiln kiln = newton_kiln();
+  kiln.natural_cooling = {
+      {{C(500.0), Rate::from_K_per_h(130.0)}, {C(100.0), Rate::from_K_per_h(9.0)}}, C(20.0)};
+  for (int i = 0; i < 2000; ++i) {
+    CAPTURE(i);
+    const double hold_h = 0.1 + 0.137 * i;
+    const Program program{
+        .start = std::nullopt,
+        .steps = {
+            {.target = C(220.0 + 0.0371 * i), .pace = hours(hold_h), .hold = hours(0.3 * hold_h)},
+            {.target = C(35.0), .pace = Rate::from_K_per_h(9.0)}}};
+    const FollowedProgram run = follow(program, kiln, Late::waits, C(450.0));
+    CHECK(std::abs(in_C(run.air.corners.back().T_K) - 35.0) <= 1e-6);
+    CHECK(run.air.corners.size() < 300);
+  }
+}
+
 TEST_CASE("follow: a late kiln catches up with a slower setpoint and stays on it") {
   const FollowedProgram run = followed("400,400,0\n300,10,0\n", Late::goes_on, 500.0);
   CHECK(at_C(run, 0.25) > 400.0);
