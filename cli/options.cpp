@@ -171,6 +171,9 @@ std::vector<po::options_description> groups_of(Command command) {
           po::value<std::string>(),
           "fix where stages end, all but the last; 450C,free,300C")(
           "rates", po::value<std::string>(), "fix the rates of the stages; 4C/h,free,60C/h")(
+          "chart",
+          po::value<std::string>(),
+          "draw the rates against temperature into this .svg file")(
           "heat-up",
           po::value<std::string>(),
           "a program with your own heat-up: its steps come first and are taken off those of the "
@@ -333,6 +336,7 @@ void read_plan(const Typed& typed, Options& options) {
   options.bulk = typed.value("bulk", read_bulk);
   options.trace = typed.text("trace");
   options.profile = typed.text("profile");
+  options.chart = typed.text("chart");
   options.to = typed.choice<Notation>("to", {{"rate", Notation::rate}, {"time", Notation::time}});
 }
 

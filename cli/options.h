@@ -51,6 +51,7 @@ struct Options {
   bool explain = false;
   std::optional<Bulk> bulk;                   ///< other than the glass's own treatment
   std::optional<std::string> trace, profile;  ///< files for the history and the final profile
+  std::optional<std::string> chart;           ///< file for the picture of the rates
 };
 
 /// Reads the command line. Throws: Error with one line for the first thing that is wrong: an

@@ -2,8 +2,10 @@
 
 #include <algorithm>
 
+#include "base/text_file.h"
 #include "commands.h"
 #include "inputs.h"
+#include "reporting/rate_chart.h"
 #include "reporting/report.h"
 
 namespace thickset::cli {
@@ -47,6 +49,7 @@ ExitStatus tail(const Options& options) {
       .heat_up_steps = chosen.heat_up_steps,
       .setting = chosen.choice,
       .others = std::span{load}.subspan(1)};
+  if (options.chart) write_text_file(*options.chart, rate_chart(context, planned));
   switch (options.format) {
     case Format::text: deliver(options, tail_text(context, planned)); break;
     case Format::csv: deliver(options, tail_csv(context, planned)); break;

@@ -32,15 +32,6 @@ void follow_step(const Solver& solver, std::span<stress::RelaxingBody> bodies) {
   }
 }
 
-const Casting& slowest_to_even_out(std::span<const Casting> castings) {
-  assert(!castings.empty());
-  return *std::max_element(
-      castings.begin(), castings.end(), [](const Casting& a, const Casting& b) {
-        return rules::time_to_even_out(a.governing_shape()) <
-               rules::time_to_even_out(b.governing_shape());
-      });
-}
-
 }  // namespace
 
 std::size_t CoolDown::Outcome::governing() const {
@@ -60,7 +51,6 @@ CoolDown::CoolDown(std::span<const Casting> castings,
                    const Limits& limits,
                    Temperature end)
     : castings_{castings.begin(), castings.end()},
-      slowest_to_even_out_{slowest_to_even_out(castings)},
       kiln_{kiln},
       late_{late},
       firing_{firing},
@@ -102,11 +92,11 @@ void CoolDown::add_states(const Casting& casting,
   }
 }
 
-AirCurve CoolDown::air_of(std::span<const Step> steps) const {
+AirCurve CoolDown::air_of(const Casting& casting, std::span<const Step> steps) const {
   Program program;
   program.start = hold_;
   program.steps.assign(steps.begin(), steps.end());
-  return follow(with_fall_to_room(program, slowest_to_even_out_, firing_), kiln_, late_, hold_).air;
+  return follow(with_fall_to_room(program, casting, firing_), kiln_, late_, hold_).air;
 }
 
 double CoolDown::time_s(const AirCurve& air) const {
@@ -123,16 +113,17 @@ double CoolDown::time_s(const AirCurve& air) const {
 }
 
 double CoolDown::time_s(std::span<const Step> steps) const {
-  return time_s(air_of(steps));
+  return time_s(air_of(castings_.front(), steps));
 }
 
 CoolDown::Outcome CoolDown::run(std::span<const Step> steps, std::span<const Case> cases) const {
-  const AirCurve air = air_of(steps);
+  std::vector<AirCurve> air;  // of each casting: they differ in the fall after the program
+  for (const Casting& casting : castings_) air.push_back(air_of(casting, steps));
   Outcome outcome;
   outcome.left.assign(cases.size(), 0.0);
   outcome.tension.assign(steps.size() + 1, 0.0);
-  outcome.time_s = time_s(air);
-  for (const State& state : states_) run_state(state, air, cases, outcome);
+  outcome.time_s = time_s(air.front());
+  for (const State& state : states_) run_state(state, air[state.casting], cases, outcome);
   return outcome;
 }
 

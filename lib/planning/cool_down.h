@@ -63,7 +63,7 @@ class CoolDown {
     std::vector<stress::RelaxingBody> of_bulk;
     std::unique_ptr<const SolidModel> model;  ///< stays where the solver knows its body
   };
-  AirCurve air_of(std::span<const Step> steps) const;
+  AirCurve air_of(const Casting& casting, std::span<const Step> steps) const;
   double time_s(const AirCurve& air) const;
   void add_states(const Casting& casting, const AirCurve& air, std::span<const Bulk> bulks);
   void run_state(const State& state,
@@ -73,7 +73,6 @@ class CoolDown {
 
   std::vector<Casting> castings_;
   std::vector<Case> cases_;
-  Casting slowest_to_even_out_;
   Kiln kiln_;
   Controller::LateOnCooling late_;
   Firing firing_;

@@ -44,6 +44,7 @@ class FastestStages {
 
   /// Of the many-banded cool-down, which no number of stages gets below by much.
   double least_time_s() const { return setting_.least_time_s; }
+  const Course& banded() const { return setting_.course; }
   const StageSearch& search() const { return search_; }
   const SettingBands& setting() const { return setting_; }
 

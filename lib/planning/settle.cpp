@@ -9,7 +9,7 @@ namespace {
 constexpr int most_coarse_searches = 2;  // one after the other: four ways in all
 constexpr int most_slowings = 60;
 constexpr double worth_a_move_s = 1.0;
-constexpr double most_share = 1.0 - 1e-6;  // of a limit; the check of the whole differs by less
+constexpr double most_share = 1.0 - 1e-9;  // of a limit; the check differs by rounding
 constexpr double of_kiln = 1.0 + 1e-9;     // of what the kiln can, for rounding
 
 }  // namespace

@@ -33,6 +33,16 @@ double worst_share(const CheckResult& result, const Limits& limits) {
   return worst;
 }
 
+Limits with_grade_times(Limits limits, double factor) {
+  limits.grade = Retardation::from_nm_per_cm(factor * limits.grade.in_nm_per_cm());
+  return limits;
+}
+
+Limits with_tension_times(Limits limits, double factor) {
+  limits.tension = Stress::from_MPa(factor * limits.tension.in_MPa());
+  return limits;
+}
+
 /// One tail being planned: everything that stays the same meanwhile.
 class Planner {
  public:
@@ -58,6 +68,22 @@ class Planner {
     if (tail.prices.empty()) return std::nullopt;
     check_as_keyed(tail, request_.limits);
     return tail;
+  }
+
+  /// In: the tail that plan() gave.
+  void price_limits(Tail& tail) const {
+    const auto time_s = [&](const Limits& limits) {
+      const CoolDown cool_down = cool_down_after(tail.hold, limits);
+      const StageSearch search{cool_down, bounds(), planning_aim};
+      return search.near(tail.planned, kept_by_user(tail.planned.size())).outcome.time_s;
+    };
+    const double now_s = time_s(request_.limits);
+    const auto saved_by = [&](const Limits& limits) {
+      return seconds(std::max(now_s - time_s(limits), 0.0));
+    };
+    tail.limit_prices = {
+        .of_grade = saved_by(with_grade_times(request_.limits, LimitPrices::eased)),
+        .of_tension = saved_by(with_tension_times(request_.limits, LimitPrices::eased))};
   }
 
   Temperature hold_temperature() const { return hold_temperature_; }
@@ -210,13 +236,16 @@ class Planner {
   }
 
   CoolDown cool_down_after(const Hold& hold) const {
+    return cool_down_after(hold, request_.limits);
+  }
+  CoolDown cool_down_after(const Hold& hold, const Limits& limits) const {
     return {castings_,
             kiln_,
             controller_.late_on_cooling,
             request_.firing,
             keyed_to_hold(hold),
             request_.bulks,
-            request_.limits,
+            limits,
             last_target()};
   }
 
@@ -233,6 +262,7 @@ class Planner {
     const CoolDown cool_down = cool_down_after(tail.hold);
     const FastestStages fastest{castings_, cool_down, bounds(), request_.limits};
     tail.least_cool_down = seconds(fastest.least_time_s());
+    tail.banded = fastest.banded();
     if (request_.stages.stages()) return {fastest.with(request_.stages)};
     const int free = steps_available() - steps_used(keyed_to_hold(tail.hold), controller_);
     return fastest.up_to(std::max(free, 1));
@@ -295,6 +325,9 @@ class Planner {
           (tail.hold.total() + price.cool_down) / (tail.hold.total() + tail.least_cool_down) - 1.0;
     }
     take(tail, settled[chosen(tail)]);
+    tail.planned = std::find_if(found.begin(), found.end(), [&](const FoundStages& one) {
+                     return one.course.size() == tail.stages.size();
+                   })->course;
   }
 
   std::size_t chosen(const Tail& tail) const {
@@ -323,11 +356,11 @@ class Planner {
   Temperature hold_temperature_;
 };
 
-/// The tail for the least limits, all raised by one factor where `raise` says, for which there is
+/// The tail for the least limits, raised by one factor as `raised` says, for which there is
 /// one; checked against those asked for.
 ///
 /// least: a factor below which there is none.
-std::optional<Tail> nearest_by(const std::function<void(Limits&, double)>& raise,
+std::optional<Tail> nearest_by(const std::function<Limits(Limits, double)>& raised,
                                double least,
                                std::span<const Casting> castings,
                                const Kiln& kiln,
@@ -336,7 +369,7 @@ std::optional<Tail> nearest_by(const std::function<void(Limits&, double)>& raise
   const auto at = [&](double factor) {
     TailRequest easier = request;
     easier.all_prices = false;
-    raise(easier.limits, factor);
+    easier.limits = raised(easier.limits, factor);
     Planner planner{castings, kiln, controller, easier};
     std::optional<Tail> tail = planner.plan();
     if (tail) planner.check_as_keyed(*tail, request.limits);
@@ -364,17 +397,11 @@ Tail nearest_tail(std::span<const Casting> castings,
                   const Kiln& kiln,
                   const Controller& controller,
                   TailRequest request) {
-  const auto raise_grade = [](Limits& limits, double factor) {
-    limits.grade = Retardation::from_nm_per_cm(factor * limits.grade.in_nm_per_cm());
-  };
-  const auto raise_tension = [](Limits& limits, double factor) {
-    limits.tension = Stress::from_MPa(factor * limits.tension.in_MPa());
-  };
   const Planner planner{castings, kiln, controller, request};
   request.hold_temperature = planner.hold_temperature();  // chosen once for all
   const auto [left, tension] = planner.least();
   if (std::optional<Tail> tail =
-          nearest_by(raise_grade, left, castings, kiln, controller, request)) {
+          nearest_by(with_grade_times, left, castings, kiln, controller, request)) {
     tail->cannot.push_back(
         fmt::format("{:.3g} nm/cm cannot be kept; the least found that can is {:.3g} nm/cm",
                     request.limits.grade.in_nm_per_cm(),
@@ -382,7 +409,7 @@ Tail nearest_tail(std::span<const Casting> castings,
     return *tail;
   }
   if (std::optional<Tail> tail =
-          nearest_by(raise_tension, tension, castings, kiln, controller, request)) {
+          nearest_by(with_tension_times, tension, castings, kiln, controller, request)) {
     tail->cannot.push_back(
         fmt::format("{:.3g} MPa of tension cannot be kept; the least found that can is {:.3g} MPa",
                     request.limits.tension.in_MPa(),
@@ -398,7 +425,11 @@ Tail plan_tail(std::span<const Casting> castings,
                const Kiln& kiln,
                const Controller& controller,
                const TailRequest& request) {
-  if (std::optional<Tail> tail = Planner{castings, kiln, controller, request}.plan()) return *tail;
+  Planner planner{castings, kiln, controller, request};
+  if (std::optional<Tail> tail = planner.plan()) {
+    planner.price_limits(*tail);
+    return *tail;
+  }
   return nearest_tail(castings, kiln, controller, request);
 }
 

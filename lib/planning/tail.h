@@ -47,6 +47,12 @@ struct StagePrice {
   double over_least;   ///< of the hold and cool-down together, over that with the many-banded one
 };
 
+/// What one tenth more of each limit would save, before whole numbers.
+struct LimitPrices {
+  static constexpr double eased = 1.1;
+  Duration of_grade{0.0}, of_tension{0.0};
+};
+
 /// A tail as a controller takes it, and the check of exactly that program.
 struct Tail {
   Hold hold;
@@ -58,7 +64,10 @@ struct Tail {
   std::size_t governing = 0;        ///< the casting that comes nearest to a limit
   StageEstimate estimate;           ///< closed form, before any simulation
   std::vector<StagePrice> prices;   ///< by stages, fewest first, each quicker than the one before
-  Duration least_cool_down{0.0};    ///< of the many-banded cool-down: no stages get below by much
+  LimitPrices limit_prices{};
+  Course banded{};                ///< the many-banded cool-down, before any whole numbers
+  Course planned{};               ///< the stages found, before any whole numbers
+  Duration least_cool_down{0.0};  ///< of the many-banded cool-down: no stages get below by much
   std::vector<std::string> notes;
   /// Why no tail keeps the limits with this controller, empty where one does; the tail is then the
   /// nearest one.

@@ -40,6 +40,22 @@ std::string price_of_one_fewer(const Tail& tail) {
                             own_h);
 }
 
+std::string price_of_limits(const Tail& tail, const Limits& limits) {
+  constexpr double worth_saying_h = 0.05;
+  const double by_grade_h = in_h(tail.limit_prices.of_grade);
+  const double by_tension_h = in_h(tail.limit_prices.of_tension);
+  if (std::max(by_grade_h, by_tension_h) < worth_saying_h) return {};
+  return fmt::format(
+      "A tenth more of a limit would save: {:.3g} instead of {:.3g} nm/cm {:.1f} h, {:.3g} instead "
+      "of {:.3g} MPa {:.1f} h.",
+      LimitPrices::eased * limits.grade.in_nm_per_cm(),
+      limits.grade.in_nm_per_cm(),
+      by_grade_h,
+      LimitPrices::eased * limits.tension.in_MPa(),
+      limits.tension.in_MPa(),
+      by_tension_h);
+}
+
 std::string prices_section(const Tail& tail, const Limits& limits) {
   std::string text = "Price of stages (hold and cooling, in whole numbers of this controller):\n";
   text += fmt::format(
@@ -64,6 +80,8 @@ std::string price_keys(const Tail& tail, const Limits& limits) {
     text += fmt::format(
         "{}_retardation_nm_per_cm = {:.6g}\n", of, price.left * limits.grade.in_nm_per_cm());
   }
+  text += fmt::format("tenth_more_grade_saves_h = {:.6g}\n", in_h(tail.limit_prices.of_grade));
+  text += fmt::format("tenth_more_tension_saves_h = {:.6g}\n", in_h(tail.limit_prices.of_tension));
   return text + fmt::format("least_h = {:.6g}\n", in_h(tail.hold.total() + tail.least_cool_down));
 }
 

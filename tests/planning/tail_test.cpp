@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <iterator>
 #include <string>
 #include <vector>
 
@@ -10,6 +11,7 @@
 #include "checking/example_casting.h"
 #include "checking/remedy.h"
 #include "message_of.h"
+#include "planning/one_unit_faster.h"
 #include "schedule/read_controller.h"
 
 using namespace thickset;
@@ -18,27 +20,6 @@ namespace {
 
 Controller controller(const std::string& name) {
   return read_controller(example::data_path("controllers/" + name + ".controller"));
-}
-
-/// The tail's program with one stage faster by the smallest unit that the controller takes, in
-/// every step that the stage was split into.
-Program one_unit_faster(const Tail& tail,
-                        std::size_t stage,
-                        const Controller& box,
-                        const Firing& firing) {
-  Program changed = tail.fitted.program;
-  const Temperature start = start_of(changed, firing);
-  for (std::size_t i = 0; i < changed.steps.size(); ++i) {
-    if (tail.fitted.from_step[i] != static_cast<int>(stage) + 1) continue;
-    if (const auto* time = std::get_if<Duration>(&changed.steps[i].pace)) {
-      changed.steps[i].pace = *time - box.time_step;
-      continue;
-    }
-    const double unit_K_per_h = box.rate_step_per_h / (box.degrees == Degrees::celsius ? 1.0 : 1.8);
-    const double rate_K_per_h = keyed_step(changed, i, start).rate->in_K_per_h();
-    changed = with_rate(changed, i, Rate::from_K_per_h(rate_K_per_h + unit_K_per_h));
-  }
-  return changed;
 }
 
 double setting_rate_K_per_h(const Tail& tail) {
@@ -53,6 +34,14 @@ const std::vector<std::string> controllers = {"seven-steps-by-time",
                                               "ten-steps-by-rate-F",
                                               "twenty-steps-by-rate",
                                               "ramp-and-hold-lines"};
+const std::vector<std::string> every_controller = {"fifteen-steps-either-way",
+                                                   "ramp-and-hold-lines",
+                                                   "seven-steps-by-time",
+                                                   "ten-steps-by-rate",
+                                                   "ten-steps-by-rate-F",
+                                                   "twelve-steps-by-time",
+                                                   "twelve-steps-by-time-F",
+                                                   "twenty-steps-by-rate"};
 
 }  // namespace
 
@@ -89,6 +78,87 @@ TEST_CASE("every tail passes its own check; a binding stage one unit faster fail
       }
       CHECK(named >= 1);
     }
+  }
+}
+
+TEST_CASE(
+    "casting soda-lime of 25 to 150 mm on each shipped controller: a plan, what binds, a price") {
+#ifdef NDEBUG
+  const std::vector<double> thicknesses_mm = {25.0, 50.0, 75.0, 100.0, 150.0};
+#else
+  const std::vector<double> thicknesses_mm = {75.0};
+#endif
+  const Kiln kiln = example::kiln();
+  for (const double thickness_mm : thicknesses_mm) {
+    for (const std::string& name : every_controller) {
+      CAPTURE(thickness_mm);
+      CAPTURE(name);
+      const Controller box = controller(name);
+      const Tail tail = plan_tail(example::slab_of_mm(thickness_mm), kiln, box, {});
+      // One degree C an hour is too fast for 150 mm, and is all that these take.
+      if (thickness_mm > 100.0 && box.notation() == Notation::rate &&
+          box.degrees == Degrees::celsius && box.rate_step_per_h >= 1.0) {
+        CHECK_FALSE(tail.cannot.empty());
+        continue;
+      }
+      CHECK(tail.cannot.empty());
+      CHECK(tail.check.verdict == Verdict::within);
+      for (const Stage& stage : tail.stages) CHECK(stage.limiting != Limiting::nothing);
+      REQUIRE(tail.prices.size() >= 2);
+      const StagePrice& own = tail.prices.back();
+      const StagePrice& fewer = *std::prev(tail.prices.end(), 2);
+      CHECK(own.stages == tail.stages.size());
+      CHECK(fewer.stages < own.stages);
+      CHECK(fewer.cool_down > own.cool_down);
+    }
+  }
+}
+
+TEST_CASE("a plan for a thicker piece is within the limits for a thinner one") {
+  const Kiln kiln = example::kiln("small-fibre");
+  const Controller box = controller("twelve-steps-by-time");
+  const TailRequest request;
+  const Tail thick = plan_tail(example::slab_of_mm(80.0), kiln, box, request);
+  REQUIRE(thick.check.verdict == Verdict::within);
+  for (const double thickness_mm : {79.0, 70.0, 50.0, 25.0, 12.0}) {
+    CAPTURE(thickness_mm);
+    const CheckResult thin = check(example::slab_of_mm(thickness_mm),
+                                   kiln,
+                                   box.late_on_cooling,
+                                   thick.fitted.program,
+                                   request.firing,
+                                   request.limits,
+                                   false);
+    CHECK(thin.verdict == Verdict::within);
+  }
+}
+
+TEST_CASE("more steps never cost time, looser limits never cost time") {
+  const Casting casting = example::slab_of_mm(60.0);
+  const Kiln kiln = example::kiln("small-fibre");
+  const Controller box = controller("twelve-steps-by-time");
+  constexpr double local_minima = 1.005;
+  double before_h = 1e9;
+  for (const int steps : {3, 4, 5, 6, 8, 12}) {
+    CAPTURE(steps);
+    TailRequest request;
+    request.steps = steps;
+    const Tail tail = plan_tail(casting, kiln, box, request);
+    REQUIRE(tail.cannot.empty());
+    const double now_h = in_h(tail.hold.total() + tail.prices.back().cool_down);
+    CHECK(now_h <= local_minima * before_h);
+    before_h = now_h;
+  }
+  before_h = 1e9;
+  for (const double tension_MPa : {1.0, 1.5, 2.0, 3.0, 4.0}) {
+    CAPTURE(tension_MPa);
+    TailRequest request;
+    request.limits.tension = Stress::from_MPa(tension_MPa);
+    const Tail tail = plan_tail(casting, kiln, box, request);
+    REQUIRE(tail.cannot.empty());
+    const double now_h = in_h(tail.hold.total() + tail.prices.back().cool_down);
+    CHECK(now_h <= local_minima * before_h);
+    before_h = now_h;
   }
 }
 
@@ -192,6 +262,22 @@ TEST_CASE("price list: each stage more is quicker, and auto takes the fewest wit
     if (price.stages < fewest.stages.size()) CHECK_FALSE(near_enough);
     if (price.stages == fewest.stages.size()) CHECK(near_enough);
   }
+}
+
+TEST_CASE("a tenth more of a limit saves what a plan with that limit is shorter by") {
+  const Casting casting = example::slab_of_mm(75.0);
+  const Kiln kiln = example::kiln("small-fibre");
+  const Controller box = controller("seven-steps-by-time");
+  TailRequest request;
+  const Tail tail = plan_tail(casting, kiln, box, request);
+  CHECK(in_h(tail.limit_prices.of_grade) > 1.0);
+  CHECK(in_h(tail.limit_prices.of_tension) >= 0.0);
+  request.limits.grade =
+      Retardation::from_nm_per_cm(LimitPrices::eased * request.limits.grade.in_nm_per_cm());
+  const Tail eased = plan_tail(casting, kiln, box, request);
+  const double saved_h = in_h(tail.prices.back().cool_down) - in_h(eased.prices.back().cool_down);
+  constexpr double whole_numbers = 0.1;  // and other local minima, of what is saved
+  CHECK(std::abs(in_h(tail.limit_prices.of_grade) / saved_h - 1.0) <= whole_numbers);
 }
 
 TEST_CASE("a grade that cannot be kept: the least that can is named, and can be planned") {
