@@ -60,7 +60,8 @@ ExitStatus tail(const Options& options) {
   const auto within = [](const CheckResult& result) { return result.verdict == Verdict::within; };
   const bool keeps_limits = planned.cannot.empty() && within(planned.check) &&
                             std::all_of(planned.others.begin(), planned.others.end(), within);
-  return keeps_limits ? fine : over_a_limit;
+  const bool hold_suffices = !(in_s(planned.hold.short_by) > 0.0);
+  return keeps_limits && hold_suffices ? fine : over_a_limit;
 }
 
 }  // namespace thickset::cli

@@ -30,6 +30,16 @@ std::vector<std::string> shipped(const std::string& kind) {
   return names;
 }
 
+/// All; with sanitizers, under which a tail takes ten times as long, every other one.
+std::vector<std::string> some_of(std::vector<std::string> names) {
+#ifndef NDEBUG
+  for (std::size_t i = 1; i < names.size(); ++i) {
+    names.erase(names.begin() + static_cast<std::ptrdiff_t>(i));
+  }
+#endif
+  return names;
+}
+
 const std::string cooling_C =
     "target_C,rate_C_per_h,hold_min\n513,asap,30\n400,60,0\n300,30,0\n50,20,0\n";
 
@@ -81,13 +91,13 @@ std::string lines_in_C(const std::string& text) {
 }  // namespace
 
 TEST_CASE("text: no line of tail and hold is wider than a screen, for any casting and controller") {
-  for (const std::string& casting : shipped("castings")) {
+  for (const std::string& casting : some_of(shipped("castings"))) {
     page({"hold", "--casting", casting, "--explain"});
     page({"tail", "--casting", casting, "--start", "2026-11-27 18:00"});
     page({"tail", "--casting", casting, "--degrees", "F", "--lengths", "inch"});
     page({"tail", "--casting", casting, "--hold-at", "560C", "--hold", "10min"});
   }
-  for (const std::string& controller : shipped("controllers")) {
+  for (const std::string& controller : some_of(shipped("controllers"))) {
     page({"tail", "--casting", "block-75x75x150", "--controller", controller});
     page({"tail", "--casting", "head-with-reservoir", "--controller", controller});
   }
@@ -354,6 +364,7 @@ TEST_CASE("cautions: no report leaves them out") {
 TEST_CASE("tail: a fixed hold that is too short is said first, and by how much") {
   const Words words = {"tail", "--casting", "slab-50", "--hold", "20min"};
   const std::string text = page(words);
+  CHECK(run_program(words).exit_status == 1);
   CHECK(text.starts_with("Not recommended: the hold you fixed is "));
   CHECK(text.find("- the hold that you fixed is too short: 20 min, ") != std::string::npos);
   Words as_program = words;
