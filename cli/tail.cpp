@@ -1,10 +1,14 @@
 #include "planning/plan_in_settings.h"
 
 #include <algorithm>
+#include <cstdio>
+#include <optional>
+#include <utility>
 
 #include "base/text_file.h"
 #include "commands.h"
 #include "inputs.h"
+#include "progress_line.h"
 #include "reporting/rate_chart.h"
 #include "reporting/report.h"
 
@@ -14,20 +18,24 @@ ExitStatus tail(const Options& options) {
   const std::vector<Casting> load = load_castings(options);
   const Casting& casting = load.front();
   const Kiln kiln = load_kiln(options);
-  const TailInSetting chosen = plan_tail_in_settings(load,
-                                                     kiln,
-                                                     load_controller(options),
-                                                     {.limits = options.limits,
-                                                      .firing = options.firing,
-                                                      .hold_temperature = options.hold_at,
-                                                      .hold_length = options.hold,
-                                                      .stages = options.stages,
-                                                      .steps = options.steps,
-                                                      .fewest_steps = options.fewest_steps,
-                                                      .all_prices = options.explain,
-                                                      .bulks = bulks_held_to(options)},
-                                                     load_heat_up(options),
-                                                     options.degrees);
+  std::optional<ProgressLine> line{std::in_place, stderr, is_terminal(stderr)};
+  const TailInSetting chosen =
+      plan_tail_in_settings(load,
+                            kiln,
+                            load_controller(options),
+                            {.limits = options.limits,
+                             .firing = options.firing,
+                             .hold_temperature = options.hold_at,
+                             .hold_length = options.hold,
+                             .stages = options.stages,
+                             .steps = options.steps,
+                             .fewest_steps = options.fewest_steps,
+                             .all_prices = options.explain,
+                             .bulks = bulks_held_to(options),
+                             .progress = [&](const std::string& what) { line->say(what); }},
+                            load_heat_up(options),
+                            options.degrees);
+  line.reset();
   const Controller& controller = chosen.set_to;
   const Tail& planned = chosen.tail;
 

@@ -62,6 +62,7 @@ class Planner {
     tail.estimate = estimate_rates(casting(), request_.limits);
     size_hold_for(tail, tail.estimate.setting);
     refuse_ends_outside(tail.hold);
+    say("searching the quickest stages");
     const std::vector<FoundStages> found = find(tail);
     size_hold_for(tail, slowest_rate(found.back().course));
     settle(tail, found);
@@ -77,6 +78,7 @@ class Planner {
       const StageSearch search{cool_down, bounds(), planning_aim};
       return search.near(tail.planned, kept_by_user(tail.planned.size())).outcome.time_s;
     };
+    say("pricing the limits");
     const double now_s = time_s(request_.limits);
     const auto saved_by = [&](const Limits& limits) {
       return seconds(std::max(now_s - time_s(limits), 0.0));
@@ -156,6 +158,10 @@ class Planner {
 
  private:
   const Casting& casting() const { return castings_.front(); }
+
+  void say(const std::string& what) const {
+    if (request_.progress) request_.progress(what);
+  }
 
   void size_hold_for(Tail& tail, Rate setting) const {
     tail.hold = size_hold_for_all(
@@ -302,6 +308,7 @@ class Planner {
     std::vector<SettledCourse> settled;
     const auto time_s = [](const SettledCourse& one) { return one.keyed.outcome.time_s; };
     for (auto one = found.rbegin(); one != found.rend() && settled.size() < wanted; ++one) {
+      say(fmt::format("bringing {} stages into whole numbers", one->course.size()));
       auto whole = settler.settle(one->course, kept_by_user(one->course.size()));
       if (!whole) continue;
       // In whole numbers more stages may gain nothing.
@@ -370,6 +377,8 @@ std::optional<Tail> nearest_by(const std::function<Limits(Limits, double)>& rais
     TailRequest easier = request;
     easier.all_prices = false;
     easier.limits = raised(easier.limits, factor);
+    if (request.progress) request.progress("no tail keeps the limits; looking for the nearest");
+    easier.progress = {};
     Planner planner{castings, kiln, controller, easier};
     std::optional<Tail> tail = planner.plan();
     if (tail) planner.check_as_keyed(*tail, request.limits);

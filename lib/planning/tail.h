@@ -5,6 +5,7 @@
 #include <string>
 #include <vector>
 
+#include "base/progress.h"
 #include "planning/fastest_stages.h"
 #include "planning/hold_choice.h"
 #include "planning/settle.h"
@@ -36,6 +37,7 @@ struct TailRequest {
   bool fewest_steps = false;  ///< the fewest that take at most 5 % longer than the quickest
   bool all_prices = false;    ///< those of every number of stages, not of one fewer alone
   std::vector<Bulk> bulks{all_bulks.begin(), all_bulks.end()};  ///< to hold to
+  Progress progress{};
 };
 
 /// What a number of stages costs.
