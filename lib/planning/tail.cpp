@@ -73,19 +73,23 @@ class Planner {
 
   /// In: the tail that plan() gave.
   void price_limits(Tail& tail) const {
-    const auto time_s = [&](const Limits& limits) {
-      const CoolDown cool_down = cool_down_after(tail.hold, limits);
+    const auto time_s = [&](const Hold& hold, const Limits& limits) {
+      const CoolDown cool_down = cool_down_after(hold, limits);
       const StageSearch search{cool_down, bounds(), planning_aim};
       return search.near(tail.planned, kept_by_user(tail.planned.size())).outcome.time_s;
     };
     say("pricing the limits");
-    const double now_s = time_s(request_.limits);
-    const auto saved_by = [&](const Limits& limits) {
-      return seconds(std::max(now_s - time_s(limits), 0.0));
+    const Limits& limits = request_.limits;
+    const double now_s = time_s(tail.hold, limits);
+    const auto saved_by = [&](const Hold& hold, const Limits& eased) {
+      return seconds(std::max(now_s - time_s(hold, eased), 0.0));
     };
+    Hold longer = tail.hold;
+    longer.margin += hours(1.0);
     tail.limit_prices = {
-        .of_grade = saved_by(with_grade_times(request_.limits, LimitPrices::eased)),
-        .of_tension = saved_by(with_tension_times(request_.limits, LimitPrices::eased))};
+        .of_grade = saved_by(tail.hold, with_grade_times(limits, LimitPrices::eased)),
+        .of_tension = saved_by(tail.hold, with_tension_times(limits, LimitPrices::eased)),
+        .of_an_hour = saved_by(longer, limits)};
   }
 
   Temperature hold_temperature() const { return hold_temperature_; }

@@ -49,10 +49,11 @@ struct StagePrice {
   double over_least;   ///< of the hold and cool-down together, over that with the many-banded one
 };
 
-/// What one tenth more of each limit would save, before whole numbers.
+/// What would shorten the cooling and by how much, before whole numbers: a tenth more of a limit,
+/// an hour more of hold.
 struct LimitPrices {
   static constexpr double eased = 1.1;
-  Duration of_grade{0.0}, of_tension{0.0};
+  Duration of_grade{0.0}, of_tension{0.0}, of_an_hour{0.0};
 };
 
 /// A tail as a controller takes it, and the check of exactly that program.

@@ -42,18 +42,23 @@ std::string price_of_one_fewer(const Tail& tail) {
 
 std::string price_of_limits(const Tail& tail, const Limits& limits) {
   constexpr double worth_saying_h = 0.05;
-  const double by_grade_h = in_h(tail.limit_prices.of_grade);
-  const double by_tension_h = in_h(tail.limit_prices.of_tension);
-  if (std::max(by_grade_h, by_tension_h) < worth_saying_h) return {};
-  return fmt::format(
-      "A tenth more of a limit would save: {:.3g} instead of {:.3g} nm/cm {:.1f} h, {:.3g} instead "
-      "of {:.3g} MPa {:.1f} h.",
-      LimitPrices::eased * limits.grade.in_nm_per_cm(),
-      limits.grade.in_nm_per_cm(),
-      by_grade_h,
-      LimitPrices::eased * limits.tension.in_MPa(),
-      limits.tension.in_MPa(),
-      by_tension_h);
+  const LimitPrices& prices = tail.limit_prices;
+  std::string text;
+  if (in_h(std::max(prices.of_grade, prices.of_tension)) >= worth_saying_h) {
+    text = fmt::format(
+        "A tenth more of a limit would save: {:.3g} instead of {:.3g} nm/cm {:.1f} h, {:.3g} "
+        "instead of {:.3g} MPa {:.1f} h. ",
+        LimitPrices::eased * limits.grade.in_nm_per_cm(),
+        limits.grade.in_nm_per_cm(),
+        in_h(prices.of_grade),
+        LimitPrices::eased * limits.tension.in_MPa(),
+        limits.tension.in_MPa(),
+        in_h(prices.of_tension));
+  }
+  return text + (in_h(prices.of_an_hour) >= worth_saying_h
+                     ? fmt::format("Another hour of hold would shorten the cooling by {:.1f} h.",
+                                   in_h(prices.of_an_hour))
+                     : "Another hour of hold would not shorten the cooling.");
 }
 
 std::string prices_section(const Tail& tail, const Limits& limits) {
@@ -82,6 +87,7 @@ std::string price_keys(const Tail& tail, const Limits& limits) {
   }
   text += fmt::format("tenth_more_grade_saves_h = {:.6g}\n", in_h(tail.limit_prices.of_grade));
   text += fmt::format("tenth_more_tension_saves_h = {:.6g}\n", in_h(tail.limit_prices.of_tension));
+  text += fmt::format("hour_of_hold_saves_h = {:.6g}\n", in_h(tail.limit_prices.of_an_hour));
   return text + fmt::format("least_h = {:.6g}\n", in_h(tail.hold.total() + tail.least_cool_down));
 }
 

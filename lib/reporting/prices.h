@@ -9,7 +9,7 @@ namespace thickset {
 /// What one stage fewer costs, and how near the tail is to the least possible: a sentence or two.
 std::string price_of_one_fewer(const Tail& tail);
 
-/// What a tenth more of each limit would save: a sentence; empty where neither saves anything.
+/// What a tenth more of each limit and an hour more of hold would save: a sentence or two.
 std::string price_of_limits(const Tail& tail, const Limits& limits);
 
 /// The price list of stages as a table.

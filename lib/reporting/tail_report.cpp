@@ -134,9 +134,9 @@ std::string totals(const ReportContext& context, const Tail& tail) {
   } else {
     text += "Within the time computed the glass does not get cool enough to open.\n";
   }
-  for (const std::string& price :
-       {price_of_one_fewer(tail), price_of_limits(tail, context.limits)}) {
-    if (!price.empty()) text += wrapped(price) + '\n';
+  if (tail.cannot.empty()) {
+    text += wrapped(price_of_one_fewer(tail)) + '\n';
+    text += wrapped(price_of_limits(tail, context.limits)) + '\n';
   }
   text += wrapped(fmt::format("First guess by closed form: setting {}, run-out {}; the simulation "
                               "corrected it.",

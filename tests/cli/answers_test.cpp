@@ -160,6 +160,7 @@ TEST_CASE("keys: tail, hold and check have their stable names, once each") {
                            "steps_used",
                            "tenth_more_grade_saves_h",
                            "tenth_more_tension_saves_h",
+                           "hour_of_hold_saves_h",
                            "least_h",
                            "step_1_max_difference_K",
                            "step_4_max_difference_K",
