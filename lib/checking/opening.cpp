@@ -17,19 +17,30 @@ Opening earliest_opening(const Casting& casting,
   const double biot = draught_film_W_per_m2_K * half_m / conductivity;
   const double hottest_K =
       std::min(Temperature::from_C(opening_limit_C).in_K(), room.in_K() + opening_above_room_K);
+  const double tension_Pa_per_K =
+      stress::opening_tension_Pa(glass.biaxial_stress_Pa_per_K(), biot, 1.0);
+  const double highest_mean_K = room.in_K() + tension_limit.in_Pa() / tension_Pa_per_K;
+  const auto too_hot_K = [&](const History::Row& row) {
+    return std::max(
+        {row.centre_K - hottest_K, row.surface_K - hottest_K, row.mean_K - highest_mean_K});
+  };
   Opening opening;
+  const History::Row* before = nullptr;
   for (const History::Row& row : history.rows) {
     if (row.time_s < not_before_s) continue;
-    const double glass_K = std::max(row.centre_K, row.surface_K);
-    const double tension_Pa =
-        stress::opening_tension_Pa(glass.biaxial_stress_Pa_per_K(), biot, row.mean_K - room.in_K());
-    const bool may_open = glass_K <= hottest_K && tension_Pa <= tension_limit.in_Pa();
-    if (!may_open) {
+    const double now_K = too_hot_K(row);
+    if (now_K > 0.0) {
       opening.opens = false;
     } else if (!opening.opens) {
+      // Straight between two rows: cooling slows down, so that the moment comes out late, if at
+      // all.
+      const double before_K = before ? too_hot_K(*before) : 0.0;
+      const double share = before_K > 0.0 ? before_K / (before_K - now_K) : 1.0;
+      const double before_s = before ? before->time_s : row.time_s;
       opening.opens = true;
-      opening.after = seconds(row.time_s);
+      opening.after = seconds(before_s + share * (row.time_s - before_s));
     }
+    before = &row;
   }
   return opening;
 }
