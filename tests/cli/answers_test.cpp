@@ -30,14 +30,16 @@ std::vector<std::string> shipped(const std::string& kind) {
   return names;
 }
 
-/// All; with sanitizers, under which a tail takes ten times as long, every other one.
-std::vector<std::string> some_of(std::vector<std::string> names) {
-#ifndef NDEBUG
-  for (std::size_t i = 1; i < names.size(); ++i) {
-    names.erase(names.begin() + static_cast<std::ptrdiff_t>(i));
-  }
+/// All; with sanitizers, under which a tail takes more than ten times as long, every fourth.
+std::vector<std::string> some_of(const std::vector<std::string>& names) {
+#ifdef NDEBUG
+  constexpr std::size_t stride = 1;
+#else
+  constexpr std::size_t stride = 4;
 #endif
-  return names;
+  std::vector<std::string> some;
+  for (std::size_t i = 0; i < names.size(); i += stride) some.push_back(names[i]);
+  return some;
 }
 
 const std::string cooling_C =
