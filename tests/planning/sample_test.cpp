@@ -63,14 +63,6 @@ const std::vector<std::string> glasses = {"casting-soda-lime-9.0",
                                           "borosilicate-crown-517642",
                                           "reference-516-480",
                                           "soda-lime-container"};
-const std::vector<std::string> controllers = {"fifteen-steps-either-way",
-                                              "ramp-and-hold-lines",
-                                              "seven-steps-by-time",
-                                              "ten-steps-by-rate",
-                                              "ten-steps-by-rate-F",
-                                              "twelve-steps-by-time",
-                                              "twelve-steps-by-time-F",
-                                              "twenty-steps-by-rate"};
 #ifdef NDEBUG
 constexpr int samples = 500;
 #else
@@ -101,8 +93,8 @@ std::vector<Sample> sample_of(int size) {
     const std::string glass = chance.of(glasses);
     Sample one{.casting = example::of_shape(some_shape(chance), glass),
                .kiln = example::kiln(chance.share() < 0.5 ? "small-fibre" : "middling-brick"),
-               .box = read_controller(
-                   example::data_path("controllers/" + chance.of(controllers) + ".controller")),
+               .box = read_controller(example::data_path(
+                   "controllers/" + chance.of(example::controllers) + ".controller")),
                .request = {}};
     one.request.limits.grade = Retardation::from_nm_per_cm(chance.between(5.0, 40.0));
     one.request.limits.tension = Stress::from_MPa(chance.between(1.0, 4.0));

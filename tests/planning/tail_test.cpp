@@ -34,14 +34,6 @@ const std::vector<std::string> controllers = {"seven-steps-by-time",
                                               "ten-steps-by-rate-F",
                                               "twenty-steps-by-rate",
                                               "ramp-and-hold-lines"};
-const std::vector<std::string> every_controller = {"fifteen-steps-either-way",
-                                                   "ramp-and-hold-lines",
-                                                   "seven-steps-by-time",
-                                                   "ten-steps-by-rate",
-                                                   "ten-steps-by-rate-F",
-                                                   "twelve-steps-by-time",
-                                                   "twelve-steps-by-time-F",
-                                                   "twenty-steps-by-rate"};
 
 }  // namespace
 
@@ -90,7 +82,7 @@ TEST_CASE(
 #endif
   const Kiln kiln = example::kiln();
   for (const double thickness_mm : thicknesses_mm) {
-    for (const std::string& name : every_controller) {
+    for (const std::string& name : example::controllers) {
       CAPTURE(thickness_mm);
       CAPTURE(name);
       const Controller box = controller(name);
