@@ -85,9 +85,12 @@ std::string price_keys(const Tail& tail, const Limits& limits) {
     text += fmt::format(
         "{}_retardation_nm_per_cm = {:.6g}\n", of, price.left * limits.grade.in_nm_per_cm());
   }
-  text += fmt::format("tenth_more_grade_saves_h = {:.6g}\n", in_h(tail.limit_prices.of_grade));
-  text += fmt::format("tenth_more_tension_saves_h = {:.6g}\n", in_h(tail.limit_prices.of_tension));
-  text += fmt::format("hour_of_hold_saves_h = {:.6g}\n", in_h(tail.limit_prices.of_an_hour));
+  if (tail.cannot.empty()) {  // else nothing was priced
+    const LimitPrices& prices = tail.limit_prices;
+    text += fmt::format("tenth_more_grade_saves_h = {:.6g}\n", in_h(prices.of_grade));
+    text += fmt::format("tenth_more_tension_saves_h = {:.6g}\n", in_h(prices.of_tension));
+    text += fmt::format("hour_of_hold_saves_h = {:.6g}\n", in_h(prices.of_an_hour));
+  }
   return text + fmt::format("least_h = {:.6g}\n", in_h(tail.hold.total() + tail.least_cool_down));
 }
 

@@ -177,6 +177,13 @@ TEST_CASE("keys: tail, hold and check have their stable names, once each") {
   }
   CHECK(tail_keys.at("verdict") == "within");
 
+  // Where no tail keeps the limits nothing is priced, and none of it is said to be nothing.
+  const auto cannot_keys = keys_of(answer(
+      {"tail", "--casting", "slab-50", "--grade", "1nm/cm", "--steps", "2", "--format", "keys"}));
+  CHECK(cannot_keys.at("can_be_keyed") == "no");
+  CHECK(cannot_keys.count("tenth_more_grade_saves_h") == 0);
+  CHECK(cannot_keys.count("hour_of_hold_saves_h") == 0);
+
   const auto hold_keys = keys_of(answer({"hold", "--casting", "slab-50", "--format", "keys"}));
   CHECK(hold_keys.count("hold_temperature_C") == 1);
   CHECK(hold_keys.count("hold_min") == 1);
