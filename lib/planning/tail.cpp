@@ -9,6 +9,7 @@
 
 #include "base/error.h"
 #include "checking/rules.h"
+#include "planning/rests.h"
 #include "units/spoken.h"
 
 namespace thickset {
@@ -20,7 +21,14 @@ constexpr double just_above = 1.02;     // of the least that there can be, to be
 constexpr double near_enough = 1.03;
 constexpr double easier_each_time = 1.6;
 constexpr double slowest_planned = 0.02 / 3600.0;  // K/s; slower is no plan
-constexpr int halvings = 4;                        // of the bracket: to 3 % of the limit
+constexpr int most_rests = 3;
+constexpr double worth_a_rest = 0.98;  // of the time, that one rest more has to come down to
+constexpr int halvings = 4;            // of the bracket: to 3 % of the limit
+
+constexpr const char* about_rests =
+    "the slowest rate that can be keyed leaves too much by itself; the rests count on stress "
+    "relaxing well below the annealing point, where the model is least certain: rather longer than "
+    "shorter";
 
 /// The nearest to a limit, of all treatments.
 double worst_share(const CheckResult& result, const Limits& limits) {
@@ -67,6 +75,7 @@ class Planner {
     size_hold_for(tail, slowest_rate(found.back().course));
     settle(tail, found);
     if (tail.prices.empty()) return std::nullopt;
+    if (tail.planned.rests()) tail.notes.push_back(about_rests);
     check_as_keyed(tail, request_.limits);
     return tail;
   }
@@ -75,8 +84,8 @@ class Planner {
   void price_limits(Tail& tail) const {
     const auto time_s = [&](const Hold& hold, const Limits& limits) {
       const CoolDown cool_down = cool_down_after(hold, limits);
-      const StageSearch search{cool_down, bounds(), planning_aim};
-      return search.near(tail.planned, kept_by_user(tail.planned.size())).outcome.time_s;
+      const StageSearch search{cool_down, bounds_for(tail.planned), planning_aim};
+      return search.near(tail.planned, kept_in(tail.planned)).outcome.time_s;
     };
     say("pricing the limits");
     const Limits& limits = request_.limits;
@@ -94,7 +103,8 @@ class Planner {
 
   Temperature hold_temperature() const { return hold_temperature_; }
 
-  /// What the slowest single stage that can be keyed comes to: of either limit no tail needs less.
+  /// What the slowest single stage that can be keyed comes to. No tail without rests needs less of
+  /// either limit; a rest may leave less stress.
   struct Least {
     double left, tension;
   };
@@ -112,7 +122,8 @@ class Planner {
     }
     const CoolDown::Outcome outcome =
         cool_down.run(steps_of({hold_K, {end_K}, {std::max(slowest_K_per_s, slowest_planned)}}));
-    return {outcome.left[outcome.governing()],
+    const double left = outcome.left[outcome.governing()];
+    return {may_rest() ? std::min(left, 1.0) : left,
             *std::max_element(outcome.tension.begin(), outcome.tension.end())};
   }
 
@@ -263,6 +274,12 @@ class Planner {
     return {kiln_, request_.firing, last_target(), breaks_off_when_late()};
   }
 
+  /// Only what the controller can be told needs rests.
+  StageBounds bounds_for(const Course& course) const {
+    if (!course.rests()) return bounds();
+    return bounds().with_slowest(controller_.smallest_rate.in_K_per_s());
+  }
+
   static Rate slowest_rate(const Course& course) {
     return Rate::from_K_per_s(course.rate_K_per_s[course.slowest()]);
   }
@@ -289,6 +306,17 @@ class Planner {
     return kept;
   }
 
+  /// What a search from this course may not change: what the user fixed, and beside rests the rates
+  /// that are the controller's slowest, since only these need rests.
+  Kept kept_in(const Course& course) const {
+    Kept kept = kept_by_user(course.size());
+    if (!course.rests()) return kept;
+    for (std::size_t i = 0; i < course.size(); ++i) {
+      if (course.rate_K_per_s[i] <= controller_.smallest_rate.in_K_per_s()) kept.rate[i] = true;
+    }
+    return kept;
+  }
+
   /// The user's own ends lie between the hold and the last target.
   void refuse_ends_outside(const Hold& hold) const {
     for (const std::optional<Temperature>& end : request_.stages.ends) {
@@ -302,6 +330,13 @@ class Planner {
     }
   }
 
+  /// A cool-down searched, and in whole numbers.
+  struct Settled {
+    Course planned;
+    SettledCourse whole;
+    double time_s() const { return whole.keyed.outcome.time_s; }
+  };
+
   /// Each number of stages in whole numbers, its price, and the one to take.
   void settle(Tail& tail, const std::vector<FoundStages>& found) const {
     const CoolDown cool_down = cool_down_after(tail.hold);
@@ -309,24 +344,27 @@ class Planner {
     const Settler settler{cool_down, search, bounds(), keys(tail.hold)};
     // From the most stages down; without a price list, those and one fewer.
     const std::size_t wanted = request_.fewest_steps || request_.all_prices ? found.size() : 2;
-    std::vector<SettledCourse> settled;
-    const auto time_s = [](const SettledCourse& one) { return one.keyed.outcome.time_s; };
+    std::vector<Settled> settled;
     for (auto one = found.rbegin(); one != found.rend() && settled.size() < wanted; ++one) {
       say(fmt::format("bringing {} stages into whole numbers", one->course.size()));
       auto whole = settler.settle(one->course, kept_by_user(one->course.size()));
       if (!whole) continue;
+      const Settled next{one->course, std::move(*whole)};
       // In whole numbers more stages may gain nothing.
-      while (!settled.empty() && time_s(settled.back()) >= time_s(*whole)) settled.pop_back();
-      settled.push_back(std::move(*whole));
+      while (!settled.empty() && settled.back().time_s() >= next.time_s()) settled.pop_back();
+      settled.push_back(next);
+    }
+    if (settled.empty() && may_rest()) {
+      settled = settle_with_rests(tail, cool_down, found);
     }
     std::reverse(settled.begin(), settled.end());
     tail.prices.clear();
-    for (const SettledCourse& one : settled) {
-      const CoolDown::Outcome& outcome = one.keyed.outcome;
-      tail.prices.push_back({.stages = one.keyed.course.size(),
-                             .steps_used = one.keyed.steps_used,
-                             .cool_down = seconds(outcome.time_s),
-                             .left = outcome.left[outcome.governing()],
+    for (const Settled& one : settled) {
+      const KeyedCourse& keyed = one.whole.keyed;
+      tail.prices.push_back({.stages = keyed.course.size(),
+                             .steps_used = keyed.steps_used,
+                             .cool_down = seconds(one.time_s()),
+                             .left = keyed.outcome.left[keyed.outcome.governing()],
                              .over_least = 0.0});
     }
     if (settled.empty()) return;
@@ -335,10 +373,44 @@ class Planner {
       price.over_least =
           (tail.hold.total() + price.cool_down) / (tail.hold.total() + tail.least_cool_down) - 1.0;
     }
-    take(tail, settled[chosen(tail)]);
-    tail.planned = std::find_if(found.begin(), found.end(), [&](const FoundStages& one) {
-                     return one.course.size() == tail.stages.size();
-                   })->course;
+    const Settled& taken = settled[chosen(tail)];
+    take(tail, taken.whole);
+    tail.planned = taken.planned;
+  }
+
+  /// Where only whole rates are keyed, and the user has fixed none.
+  bool may_rest() const {
+    return controller_.notation() == Notation::rate && !request_.stages.stages();
+  }
+
+  /// Where the slowest rate that can be keyed leaves too much: that rate with one, two, three rests
+  /// on the way, as far as one more gains something. The most rests first.
+  std::vector<Settled> settle_with_rests(const Tail& tail,
+                                         const CoolDown& cool_down,
+                                         const std::vector<FoundStages>& found) const {
+    const double slowest_K_per_s = controller_.smallest_rate.in_K_per_s();
+    const StageBounds bounds = this->bounds().with_slowest(slowest_K_per_s);
+    const StageSearch search{cool_down, bounds, planning_aim};
+    const Keys keys = this->keys(tail.hold);
+    const Settler settler{cool_down, search, bounds, keys};
+    std::vector<Settled> settled;
+    for (int rests = 1; rests <= most_rests; ++rests) {
+      say(fmt::format("trying {} rest{} on the way down", rests, rests == 1 ? "" : "s"));
+      // With as many stages as there is room for.
+      std::optional<Course> start;
+      for (auto one = found.rbegin(); one != found.rend() && !start; ++one) {
+        start = with_rests(one->course, slowest_K_per_s, rests);
+        if (start && !keys.has_room_for(*start)) start.reset();
+      }
+      if (!start) break;
+      const Course planned = search.near(*start, kept_in(*start)).course;
+      auto whole = settler.settle(planned, kept_in(planned), kept_by_user(planned.size()));
+      if (!whole) continue;
+      Settled next{planned, std::move(*whole)};
+      if (!settled.empty() && next.time_s() > worth_a_rest * settled.front().time_s()) break;
+      settled.insert(settled.begin(), std::move(next));
+    }
+    return settled;
   }
 
   std::size_t chosen(const Tail& tail) const {
@@ -356,7 +428,12 @@ class Planner {
     tail.stages.clear();
     const std::vector<PlannedStage> stages = stages_of(settled.keyed.course);
     for (std::size_t i = 0; i < stages.size(); ++i) {
-      tail.stages.push_back({stages[i].kind, stages[i].to, stages[i].rate, settled.limiting[i]});
+      Stage stage{stages[i].kind, stages[i].to, stages[i].rate, settled.limiting[i]};
+      if (settled.keyed.course.rests()) {
+        stage.rest = stages[i].rest;
+        stage.limiting_rest = settled.limiting_rest[i];
+      }
+      tail.stages.push_back(stage);
     }
   }
 

@@ -20,6 +20,17 @@ Duration tail_time(const Tail& tail) {
   return time;
 }
 
+/// ", resting 24 h 0 min at 430 C"; empty where it does not rest.
+std::string rests_in_words(const Tail& tail, const Display& display) {
+  std::string text;
+  for (const Stage& stage : tail.stages) {
+    if (in_s(stage.rest) == 0.0) continue;
+    text += text.empty() ? ", resting " : " and ";
+    text += fmt::format("{} at {}", show(stage.rest), show(stage.to, display));
+  }
+  return text;
+}
+
 std::string first_lines(const ReportContext& context, const Tail& tail) {
   const Display& display = context.display;
   if (!tail.cannot.empty()) {
@@ -39,11 +50,12 @@ std::string first_lines(const ReportContext& context, const Tail& tail) {
         '\n';
   }
   text += wrapped(fmt::format(
-      "Hold at {} for {}, then cool in {} stage{}; open no sooner than {} after the start.",
+      "Hold at {} for {}, then cool in {} stage{}{}; open no sooner than {} after the start.",
       show(tail.hold.temperature, display),
       show(tail.hold.total()),
       tail.stages.size(),
       tail.stages.size() == 1 ? "" : "s",
+      rests_in_words(tail, display),
       show_days(tail_time(tail))));
   text += '\n';
   if (context.start) {
@@ -71,8 +83,9 @@ std::string stage_table(const ReportContext& context, const Tail& tail) {
   const auto row = [&](const char* name,
                        const std::string& rate,
                        const std::vector<std::size_t>& at,
-                       const std::string& limit) {
-    Duration time{0.0};
+                       const std::string& limit,
+                       Duration rest = Duration{0.0}) {
+    Duration time = -rest;  // has a row of its own
     double difference_K = 0.0;
     double tension_Pa = 0.0;
     for (const std::size_t i : at) {
@@ -105,7 +118,18 @@ std::string stage_table(const ReportContext& context, const Tail& tail) {
     row(name_of(stage.kind),
         show(stage.rate, display),
         steps_of(static_cast<int>(i) + 1),
-        name_of(stage.limiting));
+        name_of(stage.limiting),
+        stage.rest);
+    if (in_s(stage.rest) == 0.0) continue;
+    text += fmt::format("{:<7} {:>7} {:>7} {:>9} {:>12} {:>9} {:>7}  {}\n",
+                        "rest",
+                        show(stage.to, display),
+                        show(stage.to, display),
+                        "",
+                        show(stage.rest),
+                        "",
+                        "",
+                        name_of(stage.limiting_rest));
   }
   return text;
 }
@@ -214,7 +238,7 @@ std::string tail_text(const ReportContext& context, const Tail& tail) {
   text += '\n' + stress_section(context, tail.check);
   if (context.treatments) {
     text += '\n' + treatments_section(context, *context.treatments);
-    if (!tail.prices.empty()) text += '\n' + prices_section(tail, context.limits);
+    if (tail.cannot.empty()) text += '\n' + prices_section(tail, context.limits);
   }
   text += '\n' + equivalents_section(context);
   text += '\n' + assumptions_section(context);
@@ -255,6 +279,9 @@ std::string tail_keys(const ReportContext& context, const Tail& tail) {
     text += fmt::format("stage_{}_to_C = {:.6g}\n", n, stage.to.in_C());
     text += fmt::format("stage_{}_rate_C_per_h = {:.6g}\n", n, stage.rate.in_K_per_h());
     text += fmt::format("stage_{}_limit = {}\n", n, name_of(stage.limiting));
+    if (in_s(stage.rest) == 0.0) continue;
+    text += fmt::format("stage_{}_rest_min = {:.6g}\n", n, in_min(stage.rest));
+    text += fmt::format("stage_{}_rest_limit = {}\n", n, name_of(stage.limiting_rest));
   }
   text += fmt::format("tail_h = {:.6g}\n", in_h(tail_time(tail)));
   text += fmt::format("steps_used = {}\n", tail.steps_used);
