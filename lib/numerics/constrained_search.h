@@ -13,6 +13,14 @@ struct Trial {
   Eigen::VectorXd over;
 };
 
+/// How points are tried.
+struct Tries {
+  std::function<Trial(const Eigen::VectorXd&)> at;
+  /// The same, for a point that differs in one variable from the one asked last by `at`; may save
+  /// work by that.
+  std::function<Trial(const Eigen::VectorXd&)> beside;
+};
+
 struct ConstrainedSearch {
   double difference = 0.1;    ///< step of the one-sided differences that slopes are taken from
   double first_reach = 1.5;   ///< longest change of any variable in the first step
@@ -37,7 +45,7 @@ struct ConstrainedMinimum {
 ///     of the second derivatives of the Lagrangian, symmetric and positive definite.
 /// Error: that of slopes taken over `difference`.
 /// Source: [NW06] sections 18.3 to 18.5, procedure 18.2.
-ConstrainedMinimum constrained_minimum(const std::function<Trial(const Eigen::VectorXd&)>& tried,
+ConstrainedMinimum constrained_minimum(const Tries& tried,
                                        const Eigen::VectorXd& start,
                                        Eigen::MatrixXd curvature,
                                        const ConstrainedSearch& settings = {});

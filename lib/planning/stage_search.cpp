@@ -178,24 +178,34 @@ FoundStages StageSearch::search(const FoundStages& start,
   }
   const std::optional<double> slowest = bounds_.slowest_K_per_s();
   const auto over = [&](double share) { return std::log(std::max(share, least_share) / aim_); };
-  const auto tried = [&](const VectorXd& x) {
-    const Course asked = unknowns.course(x);
-    const Course course = made(asked);
-    const CoolDown::Outcome outcome = cool_down_->run(steps_of(course), cases);
-    const std::vector<double> tension = tension_of(outcome);
-    std::vector<double> overs;
-    for (const double left : outcome.left) overs.push_back(over(left));
-    for (std::size_t i = 0; i < n; ++i) {
-      const bool last = i + 1 == n;
-      const double fastest = bounds_.fastest_K_per_s(course.from_K(i), course.to_K[i], last);
-      overs.push_back(over(more[i] * tension[i]));
-      overs.push_back(std::log(course.rate_K_per_s[i] / fastest));
-      if (slowest) overs.push_back(std::log(*slowest / asked.rate_K_per_s[i]));
-      if (!last) overs.push_back((narrowest_stage_K - asked.width_K(i)) / end_unit_K);
-    }
-    return Trial{outcome.time_s / unit_s,
-                 VectorXd::Map(overs.data(), static_cast<Index>(overs.size()))};
-  };
+  const auto trial_of =
+      [&](const Course& asked, const Course& course, const CoolDown::Outcome& outcome) {
+        const std::vector<double> tension = tension_of(outcome);
+        std::vector<double> overs;
+        for (const double left : outcome.left) overs.push_back(over(left));
+        for (std::size_t i = 0; i < n; ++i) {
+          const bool last = i + 1 == n;
+          const double fastest = bounds_.fastest_K_per_s(course.from_K(i), course.to_K[i], last);
+          overs.push_back(over(more[i] * tension[i]));
+          overs.push_back(std::log(course.rate_K_per_s[i] / fastest));
+          if (slowest) overs.push_back(std::log(*slowest / asked.rate_K_per_s[i]));
+          if (!last) overs.push_back((narrowest_stage_K - asked.width_K(i)) / end_unit_K);
+        }
+        return Trial{outcome.time_s / unit_s,
+                     VectorXd::Map(overs.data(), static_cast<Index>(overs.size()))};
+      };
+  CoolDown::Trunk trunk;
+  const Tries tried{[&](const VectorXd& x) {
+                      const Course asked = unknowns.course(x);
+                      const Course course = made(asked);
+                      trunk = cool_down_->trunk(steps_of(course), cases);
+                      return trial_of(asked, course, trunk.outcome());
+                    },
+                    [&](const VectorXd& x) {
+                      const Course asked = unknowns.course(x);
+                      const Course course = made(asked);
+                      return trial_of(asked, course, cool_down_->branch(trunk, steps_of(course)));
+                    }};
   const ConstrainedMinimum best =
       constrained_minimum(tried, unknowns.start(), unknowns.curvature(unit_s));
   const Course course = made(unknowns.course(best.x));
