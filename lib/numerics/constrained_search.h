@@ -1,6 +1,7 @@
 #pragma once
 
 #include <functional>
+#include <utility>
 
 #include <Eigen/Core>
 
@@ -49,5 +50,13 @@ ConstrainedMinimum constrained_minimum(const Tries& tried,
                                        const Eigen::VectorXd& start,
                                        Eigen::MatrixXd curvature,
                                        const ConstrainedSearch& settings = {});
+
+inline ConstrainedMinimum constrained_minimum(
+    const std::function<Trial(const Eigen::VectorXd&)>& tried,
+    const Eigen::VectorXd& start,
+    Eigen::MatrixXd curvature,
+    const ConstrainedSearch& settings = {}) {
+  return constrained_minimum(Tries{tried, tried}, start, std::move(curvature), settings);
+}
 
 }  // namespace thickset

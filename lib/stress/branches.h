@@ -76,8 +76,9 @@ class Branches {
   const Eigen::ArrayXd& shear_Pa() const { return shear_Pa_; }
   const Eigen::ArrayXd& bulk_Pa() const { return bulk_Pa_; }
 
-  /// Adds the strain of this step: deviatoric in one component, of volume (thermal part taken out).
-  void add_shear(int component, const Eigen::ArrayXd& deviatoric);
+  /// Adds the strain of this step: twice the deviatoric one in one component; that of the volume,
+  /// the thermal part taken out.
+  void add_shear(int component, const Eigen::ArrayXd& twice_deviatoric);
   void add_volume(const Eigen::ArrayXd& volume);
 
  private:
@@ -90,7 +91,7 @@ class Branches {
   relaxation::Decays shear_decays_, bulk_decays_;
   std::vector<BranchedStress> shear_stress_;
   BranchedStress bulk_stress_;
-  Eigen::ArrayXd shear_Pa_, bulk_Pa_, double_strain_;
+  Eigen::ArrayXd shear_Pa_, bulk_Pa_;
 };
 
 }  // namespace thickset::stress

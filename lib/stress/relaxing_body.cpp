@@ -23,7 +23,7 @@ constexpr double least_part = 1e-3;  // of a time step
 /// loops go in fours throughout.
 Eigen::ArrayXd filled(const Eigen::ArrayXd& nodal) {
   const Eigen::Index nodes = nodal.size();
-  Eigen::ArrayXd values = Eigen::ArrayXd::Constant(fours(nodes) * lanes, nodal(nodes - 1));
+  Eigen::ArrayXd values = Eigen::ArrayXd::Constant(filled_up(nodes), nodal(nodes - 1));
   values.head(nodes) = nodal;
   return values;
 }
@@ -98,10 +98,9 @@ void RelaxingBody::set_part(const Course& course, double share) {
 
 /// Lets the stress follow the part of the step that the structure is about to accept.
 void RelaxingBody::strain() {
-  thermal_ = structure_.T_K();
   structure_.accept();
-  thermal_ =
-      expansion_per_K_ * (part_K_ - thermal_) + liquid_extra_per_K_ * structure_.fictive_change_K();
+  thermal_ = expansion_per_K_ * structure_.change_K() +
+             liquid_extra_per_K_ * structure_.fictive_change_K();
   if (round_) {
     ring_->step(structure_.reduced(), thermal_);
   } else {

@@ -21,7 +21,7 @@ class RelaxingSlab {
                const StressConstants& constants,
                Support support,
                bool symmetric,
-               Eigen::Index points);  ///< length of the arrays, at least the nodes
+               Eigen::Index points);  ///< of the arrays: the nodes filled up to fours
 
   /// One step, in which this reduced time passes and the glass strains by `thermal`.
   void step(const relaxation::ReducedTime& reduced, const Eigen::ArrayXd& thermal);
@@ -30,12 +30,15 @@ class RelaxingSlab {
   double net_stress_Pa() const { return (weight_ * stress_Pa_).sum(); }  ///< over the thickness
 
  private:
-  void balance();
+  struct Plane {
+    double strain, curvature_per_m;
+  };
+  Plane balance() const;
 
   Branches branches_;
   Eigen::ArrayXd weight_, lever_m_;
   bool bends_;
-  Eigen::ArrayXd stress_Pa_, fixed_Pa_, stiffness_Pa_, compliance_per_Pa_, in_plane_, difference_,
+  Eigen::ArrayXd stress_Pa_, fixed_Pa_, stiffness_Pa_, compliance_per_Pa_, twice_difference_,
       volume_;
 };
 
