@@ -1,5 +1,6 @@
 #include "stress/branches.h"
 
+#include <cassert>
 #include <numeric>
 
 #include "numerics/lanes.h"
@@ -27,6 +28,12 @@ Terms scaled(Terms values, double rest, double whole) {
 
 double bulk_by_shear(double poisson_ratio) {
   return 2.0 * (1.0 + poisson_ratio) / (3.0 * (1.0 - 2.0 * poisson_ratio));
+}
+
+/// E/(1 - nu) with E = 2 G (1 + nu).
+double biaxial_modulus_Pa(const StressConstants& constants) {
+  const double nu = constants.poisson_ratio;
+  return 2.0 * constants.shear_modulus_Pa * (1.0 + nu) / (1.0 - nu);
 }
 
 BranchedStress shear_stress(const RelaxationLaw& law,
@@ -188,6 +195,21 @@ void Branches::add_shear(int component, const ArrayXd& twice_deviatoric) {
 
 void Branches::add_volume(const ArrayXd& volume) {
   bulk_stress_.strain(bulk_decays(), bulk_Pa_, volume);
+}
+
+BiaxialBranches::BiaxialBranches(const RelaxationLaw& law,
+                                 const StressConstants& constants,
+                                 Index points)
+    : decays_{points, law.spectrum.shear_s},
+      stress_{scaled(law.spectrum.shear_GPa, 0.0, biaxial_modulus_Pa(constants)), 0.0, points},
+      modulus_Pa_{ArrayXd::Zero(points)} {
+  assert(law.bulk == Bulk::constant_ratio);
+}
+
+void BiaxialBranches::relax(const relaxation::ReducedTime& reduced) {
+  decays_.over(reduced);
+  stress_.relax(decays_);
+  stress_.modulus(decays_, modulus_Pa_);
 }
 
 }  // namespace thickset::stress

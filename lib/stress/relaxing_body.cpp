@@ -78,12 +78,17 @@ int RelaxingBody::fewest_parts(const Course& course) const {
 
 /// The temperatures at a share of the time step: Hermite's cubic.
 void RelaxingBody::set_part(const Course& course, double share) {
+  const Eigen::Index nodes = course.before_K.size();
+  if (share == 1.0 && !round_) {
+    part_K_.head(nodes) = course.after_K;
+    part_K_.tail(part_K_.size() - nodes) = course.after_K(nodes - 1);
+    return;
+  }
   const double rest = 1.0 - share;
   const double of_before = rest * rest * (1.0 + 2.0 * share);
   const double of_after = share * share * (1.0 + 2.0 * rest);
   const double of_slope_before_s = share * rest * rest * course.dt_s;
   const double of_slope_after_s = -share * share * rest * course.dt_s;
-  const Eigen::Index nodes = course.before_K.size();
   const auto nodal_K = of_before * course.before_K + of_after * course.after_K +
                        of_slope_before_s * course.slope_before_K_per_s +
                        of_slope_after_s * course.slope_after_K_per_s;
