@@ -384,7 +384,8 @@ class Planner {
   }
 
   /// Where the slowest rate that can be keyed leaves too much: that rate with one, two, three rests
-  /// on the way, as far as one more gains something. The most rests first.
+  /// on the way, as far as one more gains something; with one, also in one stage fewer. The most
+  /// stages first.
   std::vector<Settled> settle_with_rests(const Tail& tail,
                                          const CoolDown& cool_down,
                                          const std::vector<FoundStages>& found) const {
@@ -397,18 +398,26 @@ class Planner {
     for (int rests = 1; rests <= most_rests; ++rests) {
       say(fmt::format("trying {} rest{} on the way down", rests, rests == 1 ? "" : "s"));
       // With as many stages as there is room for.
-      std::optional<Course> start;
-      for (auto one = found.rbegin(); one != found.rend() && !start; ++one) {
-        start = with_rests(one->course, slowest_K_per_s, rests);
-        if (start && !keys.has_room_for(*start)) start.reset();
+      const std::size_t wanted = settled.empty() ? 2 : 1;
+      std::vector<Settled> with_these;
+      for (auto one = found.rbegin(); one != found.rend() && with_these.size() < wanted; ++one) {
+        const std::optional<Course> start = with_rests(one->course, slowest_K_per_s, rests);
+        if (!start || !keys.has_room_for(*start)) continue;
+        const Course planned = search.near(*start, kept_in(*start)).course;
+        auto whole = settler.settle(planned, kept_in(planned), kept_by_user(planned.size()));
+        if (!whole) break;  // fewer stages leave no less
+        Settled next{planned, std::move(*whole)};
+        if (!with_these.empty() && next.time_s() <= with_these.back().time_s()) {
+          with_these.pop_back();
+        }
+        with_these.push_back(std::move(next));
       }
-      if (!start) break;
-      const Course planned = search.near(*start, kept_in(*start)).course;
-      auto whole = settler.settle(planned, kept_in(planned), kept_by_user(planned.size()));
-      if (!whole) continue;
-      Settled next{planned, std::move(*whole)};
-      if (!settled.empty() && next.time_s() > worth_a_rest * settled.front().time_s()) break;
-      settled.insert(settled.begin(), std::move(next));
+      if (with_these.empty()) continue;
+      if (!settled.empty() &&
+          with_these.front().time_s() > worth_a_rest * settled.front().time_s()) {
+        break;
+      }
+      settled.insert(settled.begin(), with_these.begin(), with_these.end());
     }
     return settled;
   }
