@@ -192,19 +192,28 @@ std::string why_the_hold(const ReportContext& context, const Hold& hold) {
          '\n';
 }
 
+/// What one casting of a mixed load gets, worst of the treatments of the bulk.
+struct Gets {
+  double left_nm_per_cm = 0.0;
+  double tension_MPa = 0.0;
+};
+Gets gets(const CheckResult& result) {
+  Gets worst;
+  for (const CheckResult::OfTreatment& of : result.treatments) {
+    worst.left_nm_per_cm = std::max(worst.left_nm_per_cm, of.retardation.in_nm_per_cm());
+    worst.tension_MPa = std::max(worst.tension_MPa, of.peak_tension_Pa * 1e-6);
+  }
+  return worst;
+}
+
 /// What each casting of a mixed load gets, and which one the tail is as slow as it is for.
 std::string load_section(const ReportContext& context, const Tail& tail) {
   const auto line = [&](const Casting& casting, const CheckResult& result, bool governs) {
-    double left_nm_per_cm = 0.0;
-    double tension_Pa = 0.0;
-    for (const CheckResult::OfTreatment& of : result.treatments) {
-      left_nm_per_cm = std::max(left_nm_per_cm, of.retardation.in_nm_per_cm());
-      tension_Pa = std::max(tension_Pa, of.peak_tension_Pa);
-    }
+    const Gets of = gets(result);
     return wrapped(fmt::format("- {}: {:.1f} nm/cm, {:.1f} MPa, {}{}",
                                describe(casting.shape, context.display.lengths),
-                               left_nm_per_cm,
-                               tension_Pa * 1e-6,
+                               of.left_nm_per_cm,
+                               of.tension_MPa,
                                word(result.verdict),
                                governs ? "; it governs" : "")) +
            '\n';
@@ -213,6 +222,20 @@ std::string load_section(const ReportContext& context, const Tail& tail) {
   text += line(context.casting, tail.check, tail.governing == 0);
   for (std::size_t i = 0; i < context.others.size(); ++i) {
     text += line(context.others[i], tail.others[i], tail.governing == i + 1);
+  }
+  return text;
+}
+
+std::string load_keys(const Tail& tail) {
+  if (tail.others.empty()) return {};
+  std::string text = fmt::format("governing_casting = {}\n", tail.governing + 1);
+  for (std::size_t i = 0; i <= tail.others.size(); ++i) {
+    const CheckResult& result = i == 0 ? tail.check : tail.others[i - 1];
+    const Gets of = gets(result);
+    const std::string name = fmt::format("casting_{}", i + 1);
+    text += fmt::format("{}_retardation_nm_per_cm = {:.6g}\n", name, of.left_nm_per_cm);
+    text += fmt::format("{}_tension_MPa = {:.6g}\n", name, of.tension_MPa);
+    text += fmt::format("{}_verdict = {}\n", name, word(result.verdict));
   }
   return text;
 }
@@ -286,6 +309,7 @@ std::string tail_keys(const ReportContext& context, const Tail& tail) {
   text += fmt::format("tail_h = {:.6g}\n", in_h(tail_time(tail)));
   text += fmt::format("steps_used = {}\n", tail.steps_used);
   text += price_keys(tail, context.limits);
+  text += load_keys(tail);
   text += fmt::format("heat_up_steps = {}\n", context.heat_up_steps);
   if (!context.setting.empty()) {
     text += fmt::format("controller_setting = {}\n", setting_name(context.controller));
