@@ -15,6 +15,13 @@ struct SettledCourse {
       limiting_rest{};  ///< of each stage's rest, one unit shorter; empty: no rests
 };
 
+/// A cool-down as searched, and in whole numbers.
+struct SettledStages {
+  Course planned;
+  SettledCourse whole;
+  double time_s() const { return whole.keyed.outcome.time_s; }
+};
+
 /// Brings a cool-down into the whole numbers of a controller with the least time lost, each trial
 /// simulated.
 ///
