@@ -11,7 +11,7 @@
 
 namespace thickset::cli {
 
-/// The folder of shipped glasses, castings, kilns and controllers.
+/// The folder of shipped glasses, castings, moulds, kilns and controllers.
 std::string data_folder();
 
 /// A shipped kind of thing: its folder and the ending of its files.
@@ -21,6 +21,7 @@ struct DataKind {
 };
 inline constexpr DataKind glasses{"glasses", "glass"};
 inline constexpr DataKind castings{"castings", "casting"};
+inline constexpr DataKind moulds{"moulds", "mould"};
 inline constexpr DataKind kilns{"kilns", "kiln"};
 inline constexpr DataKind controllers{"controllers", "controller"};
 

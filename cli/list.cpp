@@ -23,12 +23,17 @@ std::vector<std::string> names_of(DataKind kind) {
   return data_names(data_folder(), kind.folder, kind.extension);
 }
 
-/// Everything of one kind: a table of glasses, a line each of the others.
+/// Everything of one kind: a table of glasses or moulds, a line each of the others.
 std::string list_kind(DataKind kind, const Display& display) {
   if (kind.folder == std::string{glasses.folder}) {
     std::vector<Glass> all;
     for (const std::string& name : names_of(kind)) all.push_back(load_glass(name, {}));
     return glass_table(all, display);
+  }
+  if (kind.folder == std::string{moulds.folder}) {
+    std::vector<Mould> all;
+    for (const std::string& name : names_of(kind)) all.push_back(read_mould(path_of(kind, name)));
+    return mould_table(all, display);
   }
   std::string text = std::string{kind.folder} + ":\n";
   for (const std::string& name : names_of(kind)) {
@@ -48,6 +53,9 @@ std::string list_one(DataKind kind, const std::string& name, const Display& disp
   if (kind.folder == std::string{castings.folder}) {
     return describe(load_casting_file(name, {}), display);
   }
+  if (kind.folder == std::string{moulds.folder}) {
+    return describe(read_mould(path_of(kind, name)), display);
+  }
   if (kind.folder == std::string{kilns.folder}) {
     return describe(read_kiln(path_of(kind, name)), display);
   }
@@ -57,7 +65,7 @@ std::string list_one(DataKind kind, const std::string& name, const Display& disp
 }  // namespace
 
 ExitStatus list(const Options& options) {
-  constexpr DataKind kinds[] = {glasses, castings, kilns, controllers};
+  constexpr DataKind kinds[] = {glasses, castings, moulds, kilns, controllers};
   const Display display{options.degrees.value_or(Degrees::celsius), options.lengths};
   std::string text;
   std::vector<std::string> known;

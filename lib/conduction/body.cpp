@@ -4,6 +4,8 @@
 #include <cmath>
 #include <utility>
 
+#include "conduction/covering.h"
+
 namespace thickset::conduction {
 namespace {
 
@@ -60,9 +62,11 @@ Body::Body(Solid solid,
       position_m_{Eigen::ArrayXd::LinSpaced(nodes, 0.0, extent_m)},
       volume_m_{nodes},
       area_by_spacing_per_m_{nodes - 1},
-      conductivity_{std::move(conductivity_W_per_m_K)},
-      heat_capacity_{std::move(heat_capacity_J_per_kg_K)},
-      density_{density_kg_per_m3} {
+      regions_{{.first = 0,
+                .count = nodes,
+                .conductivity_W_per_m_K = std::move(conductivity_W_per_m_K),
+                .heat_capacity_J_per_kg_K = std::move(heat_capacity_J_per_kg_K),
+                .density_kg_per_m3 = density_kg_per_m3}} {
   assert(nodes >= 3 && extent_m > 0.0 && density_kg_per_m3 > 0.0);
   const int p = power_of_area(solid);
   const double spacing_m = extent_m / static_cast<double>(nodes - 1);
@@ -78,6 +82,86 @@ Body::Body(Solid solid,
     if (!last) area_by_spacing_per_m_(i) = std::pow(outer_m / extent_m, p) / spacing_m;
   }
   mean_weight_ = parabola_weights(position_m_, p) * ((p + 1) / extent_m);
+}
+
+Body::Body(const Body& glass, const Wall& inner, const Wall& outer, const AreaOutward& area)
+    : solid_{glass.solid_} {
+  assert(glass.regions_.size() == 1 && (inner.layers.empty() || solid_ == Solid::slab));
+  const Eigen::Index n = glass.nodes();
+  const double spacing_m = glass.extent_m() / static_cast<double>(n - 1);
+  const Covering inside{inner, {.at_glass = area.at_glass}, spacing_m};
+  const Covering outside{outer, area, spacing_m};
+  const Eigen::Index first = inside.nodes();
+  const Eigen::Index total = first + n + outside.nodes();
+  position_m_.resize(total);
+  volume_m_.resize(total);
+  mean_weight_.setZero(total);
+  area_by_spacing_per_m_.setZero(total - 1);
+  position_m_.segment(first, n) = glass.position_m_;
+  volume_m_.segment(first, n) = glass.volume_m_;
+  mean_weight_.segment(first, n) = glass.mean_weight_;
+  area_by_spacing_per_m_.segment(first, n - 1) = glass.area_by_spacing_per_m_;
+  outer_area_ = outer.layers.empty() ? 1.0 : area.at(outer.thickness().in_m());
+
+  // Regions from the inside outwards; those of the inner wall are numbered the other way.
+  const auto region_of_layer = [](const Covering::Part& part, Eigen::Index first_node) {
+    return Region{.first = first_node,
+                  .count = part.count,
+                  .conductivity_W_per_m_K = part.material->conductivity_W_per_m_K,
+                  .heat_capacity_J_per_kg_K = part.material->heat_capacity_J_per_kg_K,
+                  .density_kg_per_m3 = part.material->density_kg_per_m3};
+  };
+  for (std::size_t i = inside.parts().size(); i-- > 0;) {
+    const Covering::Part& part = inside.parts()[i];
+    regions_.push_back(region_of_layer(part, first - part.first - part.count));
+  }
+  glass_ = regions_.size();
+  regions_.push_back(glass.regions_.front());
+  regions_.back().first = first;
+  for (const Covering::Part& part : outside.parts()) {
+    regions_.push_back(region_of_layer(part, first + n + part.first));
+  }
+  for (Eigen::Index i = 0; i < inside.nodes(); ++i) {
+    const Eigen::Index node = first - 1 - i;
+    position_m_(node) = -inside.distance_m()[static_cast<std::size_t>(i)];
+    volume_m_(node) = inside.volume_m()[static_cast<std::size_t>(i)];
+    area_by_spacing_per_m_(node) = inside.area_by_spacing_per_m()[static_cast<std::size_t>(i)];
+  }
+  for (Eigen::Index i = 0; i < outside.nodes(); ++i) {
+    const Eigen::Index node = first + n + i;
+    position_m_(node) = glass.extent_m() + outside.distance_m()[static_cast<std::size_t>(i)];
+    volume_m_(node) = outside.volume_m()[static_cast<std::size_t>(i)];
+    area_by_spacing_per_m_(node - 1) = outside.area_by_spacing_per_m()[static_cast<std::size_t>(i)];
+  }
+  for (std::size_t i = inside.parts().size(); i-- > 0;) {
+    const Covering::Part& part = inside.parts()[i];
+    joints_.push_back({.left = first - 1 - part.first,
+                       .area = part.area,
+                       .left_half_m = part.outer_half_m,
+                       .right_half_m = part.inner_half_m,
+                       .resistance_m2_K_per_W = part.resistance_m2_K_per_W,
+                       .air_m = part.air_m,
+                       .left_region = glass_ - 1 - i,
+                       .right_region = glass_ - i});
+  }
+  for (std::size_t i = 0; i < outside.parts().size(); ++i) {
+    const Covering::Part& part = outside.parts()[i];
+    joints_.push_back({.left = first + n + part.first - 1,
+                       .area = part.area,
+                       .left_half_m = part.inner_half_m,
+                       .right_half_m = part.outer_half_m,
+                       .resistance_m2_K_per_W = part.resistance_m2_K_per_W,
+                       .air_m = part.air_m,
+                       .left_region = glass_ + i,
+                       .right_region = glass_ + i + 1});
+  }
+}
+
+const Body::Region& Body::region_of(Eigen::Index node) const {
+  for (const Region& region : regions_) {
+    if (node < region.first + region.count) return region;
+  }
+  return regions_.back();
 }
 
 }  // namespace thickset::conduction

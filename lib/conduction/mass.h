@@ -16,7 +16,7 @@ namespace thickset::conduction {
 /// exchanges heat, third order; (5/12, 1/12) at a plane of symmetry, which is what an insulated
 /// face is. A prescribed node has no row, and its neighbour stands for its own cell alone: then
 /// a jump of the face takes no heat out of the body at once, and the order stays the fourth.
-/// Rod and ball: the cell's own volume, second order.
+/// Rod and ball: the cell's own volume, second order; layers on the glass likewise.
 ///
 /// The columns sum to weights of an integral (a slab between two faces: Gregory's), so heat is kept
 /// exactly. Not monotone: right after a jump of the kiln nodes near a slab's face overshoot by up

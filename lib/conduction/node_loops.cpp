@@ -28,9 +28,9 @@ void sum_increments(Index fours,
   }
 }
 
-void Pieces::follow(const ThermalLaw& law, const Eigen::ArrayXd& T_K) {
+void Pieces::follow(const ThermalLaw& law, Index first, Index count, const Eigen::ArrayXd& T_K) {
   const PieceColumns now = columns();
-  for (Index node = 0; node < T_K.size(); ++node) {
+  for (Index node = first; node < first + count; ++node) {
     if (now.cover(node, T_K(node))) continue;
     const ThermalLaw::WholePiece& whole = law.piece_at(T_K(node));
     const ThermalLaw::Piece& piece = whole.piece;

@@ -39,8 +39,8 @@ class Pieces {
  public:
   explicit Pieces(Index nodes) : values_{Eigen::ArrayXXd::Zero(nodes, 6)} { values_.col(2) = 1.0; }
 
-  /// Takes the pieces that cover these temperatures, of as many nodes as there are.
-  void follow(const ThermalLaw& law, const Eigen::ArrayXd& T_K);
+  /// Takes the pieces of a law that cover the temperatures of `count` nodes from `first` on.
+  void follow(const ThermalLaw& law, Index first, Index count, const Eigen::ArrayXd& T_K);
 
   PieceColumns columns() const {
     const auto column = [&](Index i) { return values_.col(i).data(); };

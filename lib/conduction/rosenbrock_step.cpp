@@ -72,7 +72,9 @@ RosenbrockStep::RosenbrockStep(const Body& body, const Face& inner, const Face& 
       matrix_{body.nodes()} {
   const Index n = body.nodes();
   for (ArrayXd* values : {&mass_.lower, &mass_.diagonal, &mass_.upper, &mass_.column_sum}) {
-    *values *= body.density_kg_per_m3();
+    for (const Body::Region& region : body.regions()) {
+      values->segment(region.first, region.count) *= region.density_kg_per_m3;
+    }
   }
   for (ArrayXd* values : {&T_now_K_,
                           &T_before_K_,
@@ -119,9 +121,10 @@ void RosenbrockStep::find_temperatures(const ArrayXd& enthalpy_J_per_kg) {
                            kirchhoff_stage_W_per_m_.data(),
                            missed_.data());
   if (missed_.head(n).sum() == 0.0) return;
-  const ThermalLaw& heat_capacity = body_->heat_capacity_J_per_kg_K();
   for (Index i = 0; i < n; ++i) {
     if (missed_(i) == 0.0) continue;
+    const Body::Region& region = body_->region_of(i);
+    const ThermalLaw& heat_capacity = region.heat_capacity_J_per_kg_K;
     double& T_K = T_stage_K_(i);
     for (int correction = 0; correction < most_corrections; ++correction) {
       const ThermalLaw::Value value = heat_capacity.value(T_K);
@@ -129,15 +132,17 @@ void RosenbrockStep::find_temperatures(const ArrayXd& enthalpy_J_per_kg) {
       T_K += more_K;
       if (!(std::abs(more_K) > last_correction_K)) break;
     }
-    kirchhoff_stage_W_per_m_.data()[i] = body_->conductivity_W_per_m_K().integral(T_K);
+    kirchhoff_stage_W_per_m_.data()[i] = region.conductivity_W_per_m_K.integral(T_K);
   }
 }
 
 void RosenbrockStep::begin_from_now() {
   const Index n = body_->nodes();
   T_start_K_.head(n) = T_now_K_;
-  capacity_.follow(body_->heat_capacity_J_per_kg_K(), T_now_K_);
-  conductivity_.follow(body_->conductivity_W_per_m_K(), T_now_K_);
+  for (const Body::Region& region : body_->regions()) {
+    capacity_.follow(region.heat_capacity_J_per_kg_K, region.first, region.count, T_now_K_);
+    conductivity_.follow(region.conductivity_W_per_m_K, region.first, region.count, T_now_K_);
+  }
   nodes::find_properties(n,
                          capacity_.columns(),
                          conductivity_.columns(),
@@ -152,7 +157,7 @@ void RosenbrockStep::start(const ArrayXd& T_K, double kiln_K) {
   assert(T_K.size() == body_->nodes());
   T_now_K_ = T_K;
   for (Index i = 0; i < T_K.size(); ++i) {
-    enthalpy_now_J_per_kg_(i) = body_->heat_capacity_J_per_kg_K().integral(T_K(i));
+    enthalpy_now_J_per_kg_(i) = heat_capacity(i).integral(T_K(i));
   }
   enthalpy_start_J_per_kg_ = enthalpy_now_J_per_kg_.head(T_K.size());
   passed_J_per_m2_ = 0.0;
@@ -163,7 +168,7 @@ void RosenbrockStep::start(const ArrayXd& T_K, double kiln_K) {
 void RosenbrockStep::jump(double kiln_K) {
   kiln_K_ = kiln_K;
   const auto set = [&](Index node) {
-    const double enthalpy = body_->heat_capacity_J_per_kg_K().integral(kiln_K);
+    const double enthalpy = heat_capacity(node).integral(kiln_K);
     const double passed = mass_.column_sum(node) * (enthalpy - enthalpy_now_J_per_kg_(node));
     passed_J_per_m2_ += passed;
     exchanged_J_per_m2_ += std::abs(passed);
@@ -187,6 +192,17 @@ void RosenbrockStep::build_matrix(const Attempt& attempt) {
                       matrix_.upper.data());
   matrix_.diagonal(last) += attempt.stiffness_W_per_m2_K.outer * by_capacity_kg_K_per_J_(last);
   matrix_.diagonal(0) += attempt.stiffness_W_per_m2_K.inner * by_capacity_kg_K_per_J_(0);
+  for (const Joint& joint : body_->joints()) {
+    const Index left = joint.left;
+    const Index right = left + 1;
+    const Joint::Flow flow = flow_through(joint, T_now_K_);
+    const double by_left = flow.by_left_W_per_m2_K * by_capacity_kg_K_per_J_(left);
+    const double by_right = flow.by_right_W_per_m2_K * by_capacity_kg_K_per_J_(right);
+    matrix_.diagonal(left) -= by_left;
+    matrix_.upper(left) -= by_right;
+    matrix_.lower(right) += by_left;
+    matrix_.diagonal(right) += by_right;
+  }
   if (fixed_outside()) {
     matrix_.diagonal(last) = 1.0;
     matrix_.lower(last) = 0.0;
@@ -196,6 +212,14 @@ void RosenbrockStep::build_matrix(const Attempt& attempt) {
     matrix_.upper(0) = 0.0;
   }
   matrix_.factor();
+}
+
+Joint::Flow RosenbrockStep::flow_through(const Joint& joint, const ArrayXd& T_K) const {
+  const auto regions = body_->regions();
+  return joint.flow(regions[joint.left_region].conductivity_W_per_m_K,
+                    regions[joint.right_region].conductivity_W_per_m_K,
+                    T_K(joint.left),
+                    T_K(joint.left + 1));
 }
 
 RosenbrockStep::AtFaces RosenbrockStep::heat_through_faces(const ArrayXd& T_K,
@@ -256,11 +280,17 @@ void RosenbrockStep::run_stage(int stage, const Attempt& attempt) {
                  mass_rows(),
                  past_J_per_kg_.data(),
                  increment.data());
+  for (const Joint& joint : body_->joints()) {
+    const double into_left_W_per_m2 = flow_through(joint, T_K).into_left_W_per_m2;
+    increment(joint.left) += into_left_W_per_m2;
+    increment(joint.left + 1) -= into_left_W_per_m2;
+  }
   increment(last) += heat.outer + drifted_s * attempt.drift_W_per_m2_s.outer;
   increment(0) += heat.inner + drifted_s * attempt.drift_W_per_m2_s.inner;
   const auto set_fixed = [&](Index node) {
-    increment(node) = body_->heat_capacity_J_per_kg_K().integral(kiln_K) -
-                      enthalpy_J_per_kg_(node) + drifted_s * attempt.fixed_slope_J_per_kg_s;
+    const ThermalLaw& capacity = heat_capacity(node);
+    increment(node) = capacity.integral(kiln_K) - enthalpy_J_per_kg_(node) +
+                      drifted_s * (capacity.at(kiln_K_) * attempt.kiln_slope_K_per_s);
   };
   if (fixed_inside()) set_fixed(0);
   if (fixed_outside()) set_fixed(last);
@@ -285,8 +315,7 @@ double RosenbrockStep::attempt(double dt_s, double kiln_slope_K_per_s) {
       .drift_W_per_m2_s = {.inner = kiln_slope_K_per_s * inner_area * stiffness(inner_, kiln_K_),
                            .outer = kiln_slope_K_per_s * stiffness(outer_, kiln_K_)},
       .stiffness_W_per_m2_K = {.inner = inner_area * stiffness(inner_, T_now_K_(0)),
-                               .outer = stiffness(outer_, T_now_K_(last))},
-      .fixed_slope_J_per_kg_s = body_->heat_capacity_J_per_kg_K().at(kiln_K_) * kiln_slope_K_per_s};
+                               .outer = stiffness(outer_, T_now_K_(last))}};
   build_matrix(attempt);
   increments_J_per_kg_.setZero();  // stages to come enter sums with a weight of zero
   passed_in_stage_.fill(0.0);
@@ -329,10 +358,12 @@ void RosenbrockStep::accept(double dt_s, double kiln_K) {
 
 double RosenbrockStep::time_to_jump_s() const {
   double soonest_s = std::numeric_limits<double>::infinity();
-  for (const double jump_K : body_->heat_capacity_J_per_kg_K().jumps_K()) {
-    for (Index i = 0; i < T_now_K_.size(); ++i) {
-      const double time_s = (jump_K - T_now_K_(i)) / slope_K_per_s_(i);
-      if (time_s > 0.0 && time_s < soonest_s) soonest_s = time_s;
+  for (const Body::Region& region : body_->regions()) {
+    for (const double jump_K : region.heat_capacity_J_per_kg_K.jumps_K()) {
+      for (Index i = region.first; i < region.first + region.count; ++i) {
+        const double time_s = (jump_K - T_now_K_(i)) / slope_K_per_s_(i);
+        if (time_s > 0.0 && time_s < soonest_s) soonest_s = time_s;
+      }
     }
   }
   return soonest_s;

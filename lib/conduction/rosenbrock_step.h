@@ -72,9 +72,8 @@ class RosenbrockStep {
   /// What an attempt knows besides the nodes.
   struct Attempt {
     double dt_s, kiln_slope_K_per_s;
-    AtFaces drift_W_per_m2_s;       ///< what the kiln's slope adds
-    AtFaces stiffness_W_per_m2_K;   ///< where a face exchanges heat, at its temperature of now
-    double fixed_slope_J_per_kg_s;  ///< of a prescribed face's enthalpy
+    AtFaces drift_W_per_m2_s;      ///< what the kiln's slope adds
+    AtFaces stiffness_W_per_m2_K;  ///< where a face exchanges heat, at its temperature of now
   };
 
   void find_temperatures(const Eigen::ArrayXd& enthalpy_J_per_kg);
@@ -83,6 +82,10 @@ class RosenbrockStep {
   AtFaces heat_through_faces(const Eigen::ArrayXd& T_K,
                              const Guarded& kirchhoff,
                              double kiln_K) const;
+  Joint::Flow flow_through(const Joint& joint, const Eigen::ArrayXd& T_K) const;
+  const ThermalLaw& heat_capacity(Eigen::Index node) const {
+    return body_->region_of(node).heat_capacity_J_per_kg_K;
+  }
   double change_through_faces(const double* change_J_per_kg, const Attempt& attempt) const;
   void run_stage(int stage, const Attempt& attempt);
   bool fixed_inside() const { return inner_.kind == Face::Kind::prescribed; }

@@ -22,6 +22,8 @@ std::string law_text(const ThermalLaw& law, double T_K) {
 }
 
 constexpr double room_K = 293.15;
+/// Where holds are: moulds are compared there.
+constexpr double hot_K = 773.15;
 
 const char* word(Controller::StepForm form) {
   switch (form) {
@@ -137,6 +139,55 @@ std::string describe(const Casting& casting, const Display& display) {
                               show(slabs.slowest_mode, display),
                               show(slabs.permanent_tension, display))) +
           '\n';
+  return text;
+}
+
+std::string mould_table(const std::vector<Mould>& moulds, const Display& display) {
+  std::string text = fmt::format("moulds, conductivity at {}:\n{:<22} {:>8} {:>7} {:>8}  {}\n",
+                                 show(Temperature::from_K(hot_K), display),
+                                 "",
+                                 "W/(m K)",
+                                 "kg/m3",
+                                 "J/(kg K)",
+                                 "rests on");
+  for (const Mould& mould : moulds) {
+    text += fmt::format("{:<22} {:>8.3g} {:>7.0f} {:>8.0f}  {}\n",
+                        mould.name,
+                        mould.conductivity_W_per_m_K.at(hot_K),
+                        mould.density_kg_per_m3,
+                        mould.heat_capacity_J_per_kg_K.at(hot_K),
+                        name_of(mould.status));
+    text += wrapped("    " + mould.title, 79, 4) + '\n';
+  }
+  return text;
+}
+
+std::string describe(const Mould& mould, const Display& display) {
+  std::string text = wrapped(mould.name + ": " + mould.title) + '\n';
+  const auto line = [](const char* name, const std::string& value, const std::string& source) {
+    return wrapped(fmt::format("  {:<15} {:<26} {}", name, value, source), 79, 45) + '\n';
+  };
+  text +=
+      line("density", fmt::format("{:.0f} kg/m3", mould.density_kg_per_m3), mould.density_source);
+  const ThermalLaw& k = mould.conductivity_W_per_m_K;
+  const std::string conducts =
+      k.is_constant() ? fmt::format("{} W/(m K)", law_text(k, hot_K))
+                      : fmt::format("{} to {} W/(m K)", law_text(k, room_K), law_text(k, hot_K));
+  text += line("conductivity", conducts, mould.conductivity_source);
+  text += line("heat capacity",
+               fmt::format("{:.0f} J/(kg K)", mould.heat_capacity_J_per_kg_K.at(hot_K)),
+               mould.heat_capacity_source);
+  text += fmt::format("  {:<15} {}\n", "status", name_of(mould.status));
+  text += wrapped(fmt::format("Where two conductivities stand they are at {} and at {}.",
+                              show(Temperature::from_K(room_K), display),
+                              show(Temperature::from_K(hot_K), display))) +
+          '\n';
+  if (mould.assumed()) {
+    text += wrapped(
+                "Its conductivity is assumed: hold, tail and check show what half and double of it "
+                "would change.") +
+            '\n';
+  }
   return text;
 }
 

@@ -449,6 +449,18 @@ double read_film_coefficient_W_per_m2_K(std::string_view text, const Place& plac
       units);
 }
 
+double read_resistance_m2_K_per_W(std::string_view text, const Place& place) {
+  constexpr auto one = [](double v) { return v; };
+  constexpr Unit<double> units[] = {
+      {"m2 K/W", one},
+      {"m2K/W", one},
+      {"K m2/W", one},
+      {"m2 C/W", one},
+  };
+  return read_with_unit(
+      text, place, {"a resistance such as 0.01 m2 K/W", {" m2 K/W"}, "m2 K/W, m2K/W"}, units);
+}
+
 double read_stress_optical_per_Pa(std::string_view text, const Place& place) {
   constexpr auto per_Pa = [](double v) { return v; };
   constexpr auto per_TPa = [](double v) { return v * 1e-12; };

@@ -52,6 +52,9 @@ double read_heat_capacity_J_per_kg_K(std::string_view text, const Place& place);
 /// "8 W/(m2 K)", "8 W/m2/K".
 double read_film_coefficient_W_per_m2_K(std::string_view text, const Place& place);
 
+/// Of a contact, over an area: "0.01 m2 K/W", "0.01 m2K/W".
+double read_resistance_m2_K_per_W(std::string_view text, const Place& place);
+
 /// Stress-optical coefficient in 1/Pa: "2.7 1/TPa", "2.7 /TPa", "2.7 brewster", "2.7e-6 mm2/N".
 double read_stress_optical_per_Pa(std::string_view text, const Place& place);
 

@@ -363,7 +363,7 @@ TEST_CASE("output: a file whose name ends in .csv is a program that check reads"
 
 TEST_CASE("list: every kind and every name that ships is shown") {
   const std::string all = page({"list"});
-  for (const std::string kind : {"glasses", "castings", "kilns", "controllers"}) {
+  for (const std::string kind : {"glasses", "castings", "moulds", "kilns", "controllers"}) {
     const std::string of_kind = page({"list", kind});
     for (const std::string& name : shipped(kind)) {
       CAPTURE(name);

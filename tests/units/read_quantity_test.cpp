@@ -97,12 +97,13 @@ int count_refusals(std::string_view text) {
   attempt(read_conductivity_W_per_m_K);
   attempt(read_heat_capacity_J_per_kg_K);
   attempt(read_film_coefficient_W_per_m2_K);
+  attempt(read_resistance_m2_K_per_W);
   attempt(read_stress_optical_per_Pa);
   attempt(read_number);
   attempt(read_whole_number);
   return refused;
 }
-constexpr int number_of_readers = 15;
+constexpr int number_of_readers = 16;
 
 }  // namespace
 
@@ -283,6 +284,10 @@ TEST_CASE("quantity: properties of glass in every spelling") {
     CAPTURE(text);
     CHECK(read_film_coefficient_W_per_m2_K(text, option) == 8.0);
   }
+  for (const char* text : {"0.01 m2 K/W", "0.01 m2K/W", "0.01 m\u00B2K/W", "0.01 m^2 K/W"}) {
+    CAPTURE(text);
+    CHECK(read_resistance_m2_K_per_W(text, option) == 0.01);
+  }
   for (const char* text : {"2.7 1/TPa",
                            "2.7 /TPa",
                            "2.7/TPa",
@@ -323,6 +328,7 @@ TEST_CASE("quantity: a bare number is refused with what to write instead") {
   CHECK(says(read_conductivity_W_per_m_K, "1.05") == "--x: 1.05 has no unit; write 1.05 W/(m K)");
   CHECK(says(read_heat_capacity_J_per_kg_K, "840") == "--x: 840 has no unit; write 840 J/(kg K)");
   CHECK(says(read_film_coefficient_W_per_m2_K, "8") == "--x: 8 has no unit; write 8 W/(m2 K)");
+  CHECK(says(read_resistance_m2_K_per_W, "0.1") == "--x: 0.1 has no unit; write 0.1 m2 K/W");
   CHECK(says(read_stress_optical_per_Pa, "2.7") ==
         "--x: 2.7 has no unit; write 2.7/TPa or 2.7 brewster");
 }
