@@ -27,13 +27,17 @@ double in_min(double time_s) {
   return time_s / 60.0;
 }
 
-/// Slowest time constant of the casting by conduction alone, at its annealing point.
+/// Slowest time constant of the casting by conduction alone, at its annealing point; in a wall, and
+/// about as long as that holds it back.
 double slowest_time_s(const Casting& casting) {
   const Glass& glass = casting.glass;
   const double T_K = glass.annealing_point.value.in_K();
   const double diffusivity = glass.diffusivity_m2_per_s(T_K);
-  const double mode_m = equivalent_slabs(casting.governing_shape()).slowest_mode.in_m();
-  return mode_m * mode_m / (std::numbers::pi * std::numbers::pi * diffusivity);
+  const double mode_m = equivalent_slabs(casting).slowest_mode.in_m();
+  const double bare_s = mode_m * mode_m / (std::numbers::pi * std::numbers::pi * diffusivity);
+  if (!casting.walls) return bare_s;
+  const SteadyCooling steady = steady_cooling(casting, {}, glass.annealing_point.value);
+  return bare_s + steady.surface_to_kiln_s;
 }
 
 /// A program without an anneal hold, one of whose targets would be near the annealing point if its
