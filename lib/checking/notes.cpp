@@ -17,6 +17,7 @@ namespace {
 
 constexpr double just_followed = 0.99;          // of the kiln's own rate: a pace that it keeps
 constexpr double hold_below_annealing_K = 2.0;  // a hold this near the annealing point is at it
+constexpr double arrived_K = 5.0;               // from the kiln: then the glass is there
 constexpr double even_K = 1.0;                  // difference left at the end of a hold worth a word
 
 Finding note(Finding::Kind kind, int step, std::string text) {
@@ -154,6 +155,16 @@ std::vector<Finding> hold_findings(const Casting& casting,
     finding.value = length_min;
     finding.limit = needed_min;
     findings.push_back(std::move(finding));
+  }
+  const double behind_K = end.centre_K - end.kiln_K;
+  if (casting.walls && std::abs(behind_K) > arrived_K) {
+    findings.push_back(note(
+        Finding::Kind::hold_too_short,
+        hold.step,
+        fmt::format("when the hold ends the slowest glass, behind its wall, is still {} {} the "
+                    "kiln: a hold counts from when the glass has arrived",
+                    spoken(TemperatureDifference::from_K(std::abs(behind_K)), shown),
+                    behind_K > 0.0 ? "above" : "below")));
   }
   const double left_K = std::abs(end.centre_K - end.surface_K);
   if (left_K > even_K) {
