@@ -4,6 +4,7 @@
 #include "commands.h"
 #include "inputs.h"
 #include "reporting/report.h"
+#include "reporting/walls_section.h"
 #include "schedule/notation.h"
 
 namespace thickset::cli {
@@ -36,18 +37,29 @@ ExitStatus check(const Options& options) {
         compare_treatments(casting, kiln, controller.late_on_cooling, program, options.firing);
   }
   deliver_history(options, result.measured);
-  const ReportContext context{.casting = casting,
-                              .kiln = kiln,
-                              .controller = controller,
-                              .firing = options.firing,
-                              .limits = options.limits,
-                              .display = {degrees, options.lengths},
-                              .start = options.start,
-                              .treatments = treatments};
+  ReportContext context{.casting = casting,
+                        .kiln = kiln,
+                        .controller = controller,
+                        .firing = options.firing,
+                        .limits = options.limits,
+                        .display = {degrees, options.lengths},
+                        .start = options.start,
+                        .treatments = treatments};
+  if (casting.walls) {
+    context.if_walls_conduct = if_walls_conduct(casting,
+                                                kiln,
+                                                controller.late_on_cooling,
+                                                program,
+                                                options.firing,
+                                                options.limits,
+                                                bulks_held_to(options));
+  }
   switch (options.format) {
     case Format::text: deliver(options, check_text(context, program, result)); break;
     case Format::csv: deliver(options, check_csv(context, program, result)); break;
-    case Format::keys: deliver(options, check_keys(result) + limit_keys(options.limits)); break;
+    case Format::keys:
+      deliver(options, check_keys(result) + check_walls_keys(context) + limit_keys(options.limits));
+      break;
   }
   return result.verdict == Verdict::within ? fine : over_a_limit;
 }

@@ -5,6 +5,7 @@
 #include "inputs.h"
 #include "planning/stages.h"
 #include "reporting/report.h"
+#include "reporting/walls_section.h"
 
 namespace thickset::cli {
 
@@ -56,17 +57,25 @@ ExitStatus hold(const Options& options) {
                        degrees);
   }
 
-  const ReportContext context{.casting = casting,
-                              .kiln = kiln,
-                              .controller = controller,
-                              .firing = options.firing,
-                              .limits = options.limits,
-                              .display = {degrees, options.lengths},
-                              .start = options.start};
+  ReportContext context{.casting = casting,
+                        .kiln = kiln,
+                        .controller = controller,
+                        .firing = options.firing,
+                        .limits = options.limits,
+                        .display = {degrees, options.lengths},
+                        .start = options.start};
+  if (casting.walls) {
+    context.hold_in_walls =
+        hold_in_walls(casting, kiln, options.firing, setting_rate, sized.temperature, degrees);
+  }
   switch (options.format) {
     case Format::text: deliver(options, hold_text(context, sized, curve)); break;
     case Format::csv: deliver(options, hold_csv(context, sized)); break;
-    case Format::keys: deliver(options, hold_keys(sized) + limit_keys(options.limits)); break;
+    case Format::keys:
+      deliver(
+          options,
+          hold_keys(sized) + hold_walls_keys(context, sized.needed()) + limit_keys(options.limits));
+      break;
   }
   return fine;
 }

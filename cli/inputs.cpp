@@ -66,11 +66,35 @@ Glass load_glass(const std::string& name, const Place& asked_by) {
   return read_glass(path_of(glasses, name, asked_by));
 }
 
+Mould load_mould(const std::string& name, const Place& asked_by) {
+  return read_mould(path_of(moulds, name, asked_by));
+}
+
 Casting load_casting_file(const std::string& name, const Place& asked_by) {
-  return read_casting(path_of(castings, name, asked_by), load_glass);
+  return read_casting(path_of(castings, name, asked_by), load_glass, load_mould);
 }
 
 namespace {
+
+/// The walls of the options in place of those of a file.
+void put_walls(const Options& options, Casting& casting) {
+  const auto word = [](const std::optional<std::string>& text, const char* name) {
+    return text ? std::optional{PlacedText{*text, option(name)}} : std::nullopt;
+  };
+  if (!options.mould && !options.top && !options.bottom) {
+    if (!options.mould_grips) return;
+    if (casting.walls) {
+      casting.walls->held = read_grips({*options.mould_grips, option("--mould-grips")});
+      return;
+    }
+  }
+  casting.walls = read_walls({.mould = word(options.mould, "--mould"),
+                              .top = word(options.top, "--top"),
+                              .bottom = word(options.bottom, "--bottom"),
+                              .grips = word(options.mould_grips, "--mould-grips")},
+                             casting.shape,
+                             load_mould);
+}
 
 Casting described_casting(const Options& options) {
   if (options.casting) {
@@ -83,6 +107,7 @@ Casting described_casting(const Options& options) {
     if (options.reservoir) {
       casting.reservoir = checked_reservoir(*options.reservoir, option("--reservoir"));
     }
+    put_walls(options, casting);
     return casting;
   }
   if (!options.glass) {
@@ -94,10 +119,12 @@ Casting described_casting(const Options& options) {
   const Shape shape = shape_of(options);
   std::optional<Length> reservoir;
   if (options.reservoir) reservoir = checked_reservoir(*options.reservoir, option("--reservoir"));
-  return {.title = describe(shape, options.lengths),
-          .glass = load_glass(*options.glass, option("--glass")),
-          .shape = shape,
-          .reservoir = reservoir};
+  Casting casting{.title = describe(shape, options.lengths),
+                  .glass = load_glass(*options.glass, option("--glass")),
+                  .shape = shape,
+                  .reservoir = reservoir};
+  put_walls(options, casting);
+  return casting;
 }
 
 }  // namespace

@@ -26,6 +26,7 @@ inline constexpr DataKind kilns{"kilns", "kiln"};
 inline constexpr DataKind controllers{"controllers", "controller"};
 
 Glass load_glass(const std::string& name, const Place& asked_by);
+Mould load_mould(const std::string& name, const Place& asked_by);
 Casting load_casting_file(const std::string& name, const Place& asked_by);
 
 /// The casting that the options describe. Throws: Error where they describe none, or two.

@@ -50,7 +50,7 @@ constexpr CommandInfo commands[] = {
      "thickset convert tail.csv --to rate --degrees F"},
     {Command::list,
      "list",
-     "the glasses, castings, kilns and controllers that ship, and what each value rests on",
+     "the glasses, castings, moulds, kilns and controllers that ship, and what each value rests on",
      "thickset list casting-soda-lime-9.0"},
 };
 
@@ -80,6 +80,29 @@ po::options_description casting_options() {
       "of a slab: both (the default), one-free (one face cools, free to bend) or one-held (held "
       "flat, as a mould does). A face against a core or a shelf does not cool")(
       "reservoir", po::value<std::string>(), "largest ball that fits into the reservoir; 90mm");
+  return group;
+}
+
+po::options_description mould_options() {
+  po::options_description group{
+      "What lies against the glass: layers from it outwards, with commas"};
+  group.add_options()(
+      "mould",
+      po::value<std::string>(),
+      "all round, on both faces of a slab; \"plaster-silica 25mm, fibre-blanket 13mm\". A layer "
+      "is a material from `list moulds` or a .mould file and its thickness, `air 20mm` for a gap, "
+      "or `contact 0.01 m2 K/W`")(
+      "top",
+      po::value<std::string>(),
+      "of a slab: the layers on its top instead; open where it sees the kiln")(
+      "bottom",
+      po::value<std::string>(),
+      "of a slab: the layers under it; \"plaster-silica 25mm, cordierite-shelf 15mm\"; insulated, "
+      "alone or last, where no heat passes")(
+      "mould-grips",
+      po::value<std::string>(),
+      "yes: the slab is held flat (where something touches it, the default); no: free to bend. "
+      "Counts where top and bottom differ");
   return group;
 }
 
@@ -151,6 +174,7 @@ std::vector<po::options_description> groups_of(Command command) {
     case Command::hold:
       more.add_options()("explain", "say what the hold waits for");
       return {casting_options(),
+              mould_options(),
               hold_options(),
               firing_options(),
               limit_options(),
@@ -185,6 +209,7 @@ std::vector<po::options_description> groups_of(Command command) {
           po::value<std::string>(),
           "when the tail starts, \"2026-11-27 18:00\": prints clock times");
       return {casting_options(),
+              mould_options(),
               controller_options(),
               hold_options(),
               limit_options(),
@@ -196,6 +221,7 @@ std::vector<po::options_description> groups_of(Command command) {
       more.add_options()(
           "start", po::value<std::string>(), "when the program starts, \"2026-11-27 18:00\"");
       return {casting_options(),
+              mould_options(),
               controller_options(),
               limit_options(),
               firing_options(),
@@ -489,6 +515,10 @@ Options read_options(int argc, char** argv) {
   options.size = typed.text("size");
   options.faces = typed.text("faces");
   options.reservoir = typed.value("reservoir", read_length);
+  options.mould = typed.text("mould");
+  options.top = typed.text("top");
+  options.bottom = typed.text("bottom");
+  options.mould_grips = typed.text("mould-grips");
   options.kiln = typed.text("kiln");
   options.controller = typed.text("controller");
   options.explain = map.count("explain") > 0;

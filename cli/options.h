@@ -26,6 +26,7 @@ struct Options {
   // What is cast: a file, or a glass and a shape.
   std::optional<std::string> casting, glass, shape, thickness, size, faces;
   std::optional<Length> reservoir;
+  std::optional<std::string> mould, top, bottom, mould_grips;
   std::vector<std::string> with;  ///< castings that share the kiln: files or names
 
   std::optional<std::string> kiln, controller;

@@ -13,6 +13,15 @@
 #include "reporting/report.h"
 
 namespace thickset::cli {
+namespace {
+
+Rate slowest_rate(const std::vector<Stage>& stages) {
+  Rate slowest = stages.front().rate;
+  for (const Stage& stage : stages) slowest = std::min(slowest, stage.rate);
+  return slowest;
+}
+
+}  // namespace
 
 ExitStatus tail(const Options& options) {
   const std::vector<Casting> load = load_castings(options);
@@ -45,18 +54,35 @@ ExitStatus tail(const Options& options) {
         casting, kiln, controller.late_on_cooling, planned.fitted.program, options.firing);
   }
   deliver_history(options, planned.check.measured);
-  const ReportContext context{
-      .casting = casting,
-      .kiln = kiln,
-      .controller = controller,
-      .firing = options.firing,
-      .limits = options.limits,
-      .display = {options.degrees.value_or(controller.degrees), options.lengths},
-      .start = options.start,
-      .treatments = treatments,
-      .heat_up_steps = chosen.heat_up_steps,
-      .setting = chosen.choice,
-      .others = std::span{load}.subspan(1)};
+  ReportContext context{.casting = casting,
+                        .kiln = kiln,
+                        .controller = controller,
+                        .firing = options.firing,
+                        .limits = options.limits,
+                        .display = {options.degrees.value_or(controller.degrees), options.lengths},
+                        .start = options.start,
+                        .treatments = treatments,
+                        .heat_up_steps = chosen.heat_up_steps,
+                        .setting = chosen.choice,
+                        .others = std::span{load}.subspan(1)};
+  if (casting.walls) {
+    // Of a mixed load the hold is another's as well.
+    if (load.size() == 1) {
+      context.hold_in_walls = hold_in_walls(casting,
+                                            kiln,
+                                            options.firing,
+                                            slowest_rate(planned.stages),
+                                            planned.hold.temperature,
+                                            context.display.degrees);
+    }
+    context.if_walls_conduct = if_walls_conduct(casting,
+                                                kiln,
+                                                controller.late_on_cooling,
+                                                planned.fitted.program,
+                                                options.firing,
+                                                options.limits,
+                                                bulks_held_to(options));
+  }
   if (options.chart) write_text_file(*options.chart, rate_chart(context, planned));
   switch (options.format) {
     case Format::text: deliver(options, tail_text(context, planned)); break;

@@ -112,7 +112,7 @@ Program with_fall_to_room(const Program& program, const Casting& casting, const 
   Program whole = program;
   const Temperature end = firing.room + above_room;
   const Temperature last = program.steps.back().target;
-  const Duration wait = rules::time_to_even_out(casting.governing_shape());
+  const Duration wait = rules::time_to_even_out(casting);
   whole.steps.push_back({.target = std::min(end, last), .pace = AsFastAsPossible{}, .hold = wait});
   return whole;
 }

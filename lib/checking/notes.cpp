@@ -17,6 +17,7 @@ namespace {
 
 constexpr double just_followed = 0.99;          // of the kiln's own rate: a pace that it keeps
 constexpr double hold_below_annealing_K = 2.0;  // a hold this near the annealing point is at it
+constexpr double arrived_K = 5.0;               // from the kiln: then the glass is there
 constexpr double even_K = 1.0;                  // difference left at the end of a hold worth a word
 
 Finding note(Finding::Kind kind, int step, std::string text) {
@@ -27,13 +28,17 @@ double in_min(double time_s) {
   return time_s / 60.0;
 }
 
-/// Slowest time constant of the casting by conduction alone, at its annealing point.
+/// Slowest time constant of the casting by conduction alone, at its annealing point; in a wall, and
+/// about as long as that holds it back.
 double slowest_time_s(const Casting& casting) {
   const Glass& glass = casting.glass;
   const double T_K = glass.annealing_point.value.in_K();
   const double diffusivity = glass.diffusivity_m2_per_s(T_K);
-  const double mode_m = equivalent_slabs(casting.governing_shape()).slowest_mode.in_m();
-  return mode_m * mode_m / (std::numbers::pi * std::numbers::pi * diffusivity);
+  const double mode_m = equivalent_slabs(casting).slowest_mode.in_m();
+  const double bare_s = mode_m * mode_m / (std::numbers::pi * std::numbers::pi * diffusivity);
+  if (!casting.walls) return bare_s;
+  const SteadyCooling steady = steady_cooling(casting, {}, glass.annealing_point.value);
+  return bare_s + steady.surface_to_kiln_s;
 }
 
 /// A program without an anneal hold, one of whose targets would be near the annealing point if its
@@ -150,6 +155,16 @@ std::vector<Finding> hold_findings(const Casting& casting,
     finding.value = length_min;
     finding.limit = needed_min;
     findings.push_back(std::move(finding));
+  }
+  const double behind_K = end.centre_K - end.kiln_K;
+  if (casting.walls && std::abs(behind_K) > arrived_K) {
+    findings.push_back(note(
+        Finding::Kind::hold_too_short,
+        hold.step,
+        fmt::format("when the hold ends the slowest glass, behind its wall, is still {} {} the "
+                    "kiln: a hold counts from when the glass has arrived",
+                    spoken(TemperatureDifference::from_K(std::abs(behind_K)), shown),
+                    behind_K > 0.0 ? "above" : "below")));
   }
   const double left_K = std::abs(end.centre_K - end.surface_K);
   if (left_K > even_K) {

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "simulation/steady_cooling.h"
 #include "stress/elastic.h"
 
 namespace thickset {
@@ -12,7 +13,7 @@ Opening earliest_opening(const Casting& casting,
                          Stress tension_limit,
                          double not_before_s) {
   const Glass& glass = casting.glass;
-  const double half_m = 0.5 * equivalent_slabs(casting.governing_shape()).steady_difference.in_m();
+  const double half_m = 0.5 * equivalent_slabs(casting).steady_difference.in_m();
   const double conductivity = glass.conductivity_W_per_m_K.value.at(room.in_K());
   const double biot = draught_film_W_per_m2_K * half_m / conductivity;
   const double hottest_K =

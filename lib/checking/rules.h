@@ -3,6 +3,7 @@
 #include "geometry/shape.h"
 #include "glass/glass.h"
 #include "kiln/kiln.h"
+#include "simulation/steady_cooling.h"
 #include "units/duration.h"
 #include "units/temperature.h"
 
@@ -28,6 +29,15 @@ inline constexpr auto last_target_above_room = TemperatureDifference::from_K(15.
 inline Duration time_to_even_out(const Shape& shape) {
   const double size_m = largest_ball(shape).in_m();
   return hours(20.0 + 6000.0 * size_m * size_m);
+}
+
+/// The same for a casting in its walls: twelve times as long as they hold the glass back, more.
+inline Duration time_to_even_out(const Casting& casting) {
+  const Duration bare = time_to_even_out(casting.governing_shape());
+  if (!casting.walls) return bare;
+  constexpr double time_constants = 12.0;
+  const SteadyCooling steady = steady_cooling(casting, {}, casting.glass.strain_point.value);
+  return bare + seconds(time_constants * steady.behind_kiln_s());
 }
 
 }  // namespace thickset::rules

@@ -61,13 +61,13 @@ Body::Body(Solid solid,
     : solid_{solid},
       position_m_{Eigen::ArrayXd::LinSpaced(nodes, 0.0, extent_m)},
       volume_m_{nodes},
-      area_by_spacing_per_m_{nodes - 1},
-      regions_{{.first = 0,
-                .count = nodes,
-                .conductivity_W_per_m_K = std::move(conductivity_W_per_m_K),
-                .heat_capacity_J_per_kg_K = std::move(heat_capacity_J_per_kg_K),
-                .density_kg_per_m3 = density_kg_per_m3}} {
+      area_by_spacing_per_m_{nodes - 1} {
   assert(nodes >= 3 && extent_m > 0.0 && density_kg_per_m3 > 0.0);
+  regions_.push_back({.first = 0,
+                      .count = nodes,
+                      .conductivity_W_per_m_K = std::move(conductivity_W_per_m_K),
+                      .heat_capacity_J_per_kg_K = std::move(heat_capacity_J_per_kg_K),
+                      .density_kg_per_m3 = density_kg_per_m3});
   const int p = power_of_area(solid);
   const double spacing_m = extent_m / static_cast<double>(nodes - 1);
   const auto volume_inside_m = [&](double r_m) {

@@ -64,6 +64,7 @@ RosenbrockStep::RosenbrockStep(const Body& body, const Face& inner, const Face& 
     : body_{&body},
       inner_{inner},
       outer_{outer},
+      layered_{!body.joints().empty()},
       mass_{body, inner.kind, outer.kind},
       fours_{fours(body.nodes())},
       capacity_{body.nodes()},
@@ -191,17 +192,7 @@ void RosenbrockStep::build_matrix(const Attempt& attempt) {
                       matrix_.upper.data());
   matrix_.diagonal(last) += attempt.stiffness_W_per_m2_K.outer * by_capacity_kg_K_per_J_(last);
   matrix_.diagonal(0) += attempt.stiffness_W_per_m2_K.inner * by_capacity_kg_K_per_J_(0);
-  for (const Joint& joint : body_->joints()) {
-    const Index left = joint.left;
-    const Index right = left + 1;
-    const Joint::Flow flow = flow_through(joint, T_now_K_);
-    const double by_left = flow.by_left_W_per_m2_K * by_capacity_kg_K_per_J_(left);
-    const double by_right = flow.by_right_W_per_m2_K * by_capacity_kg_K_per_J_(right);
-    matrix_.diagonal(left) -= by_left;
-    matrix_.upper(left) -= by_right;
-    matrix_.lower(right) += by_left;
-    matrix_.diagonal(right) += by_right;
-  }
+  if (layered_) add_joints();
   if (fixed_outside()) {
     matrix_.diagonal(last) = 1.0;
     matrix_.lower(last) = 0.0;
@@ -219,6 +210,30 @@ Joint::Flow RosenbrockStep::flow_through(const Joint& joint, const ArrayXd& T_K)
                     regions[joint.right_region].conductivity_W_per_m_K,
                     T_K(joint.left),
                     T_K(joint.left + 1));
+}
+
+/// What joints add to the matrix, from their flows' derivatives.
+void RosenbrockStep::add_joints() {
+  for (const Joint& joint : body_->joints()) {
+    const Index left = joint.left;
+    const Index right = left + 1;
+    const Joint::Flow flow = flow_through(joint, T_now_K_);
+    const double by_left = flow.by_left_W_per_m2_K * by_capacity_kg_K_per_J_(left);
+    const double by_right = flow.by_right_W_per_m2_K * by_capacity_kg_K_per_J_(right);
+    matrix_.diagonal(left) -= by_left;
+    matrix_.upper(left) -= by_right;
+    matrix_.lower(right) += by_left;
+    matrix_.diagonal(right) += by_right;
+  }
+}
+
+/// What passes at joints, into the cells on both sides.
+void RosenbrockStep::pass_joints(const ArrayXd& T_K, double* into_W_per_m2) const {
+  for (const Joint& joint : body_->joints()) {
+    const double into_left_W_per_m2 = flow_through(joint, T_K).into_left_W_per_m2;
+    into_W_per_m2[joint.left] += into_left_W_per_m2;
+    into_W_per_m2[joint.left + 1] -= into_left_W_per_m2;
+  }
 }
 
 RosenbrockStep::AtFaces RosenbrockStep::heat_through_faces(const ArrayXd& T_K,
@@ -279,11 +294,7 @@ void RosenbrockStep::run_stage(int stage, const Attempt& attempt) {
                  mass_rows(),
                  past_J_per_kg_.data(),
                  increment.data());
-  for (const Joint& joint : body_->joints()) {
-    const double into_left_W_per_m2 = flow_through(joint, T_K).into_left_W_per_m2;
-    increment(joint.left) += into_left_W_per_m2;
-    increment(joint.left + 1) -= into_left_W_per_m2;
-  }
+  if (layered_) pass_joints(T_K, increment.data());
   increment(last) += heat.outer + drifted_s * attempt.drift_W_per_m2_s.outer;
   increment(0) += heat.inner + drifted_s * attempt.drift_W_per_m2_s.inner;
   const auto set_fixed = [&](Index node) {

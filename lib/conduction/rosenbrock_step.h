@@ -82,6 +82,8 @@ class RosenbrockStep {
   AtFaces heat_through_faces(const Eigen::ArrayXd& T_K,
                              const Guarded& kirchhoff,
                              double kiln_K) const;
+  void add_joints();
+  void pass_joints(const Eigen::ArrayXd& T_K, double* into_W_per_m2) const;
   Joint::Flow flow_through(const Joint& joint, const Eigen::ArrayXd& T_K) const;
   const ThermalLaw& heat_capacity(Eigen::Index node) const {
     return body_->region_of(node).heat_capacity_J_per_kg_K;
@@ -96,6 +98,7 @@ class RosenbrockStep {
 
   const Body* body_;
   Face inner_, outer_;
+  bool layered_;
   Mass mass_;  ///< in kg/m2
 
   double kiln_K_ = 0.0;

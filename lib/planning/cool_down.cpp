@@ -6,12 +6,12 @@
 #include <variant>
 
 #include "checking/rules.h"
+#include "simulation/glass_course.h"
 #include "stress/retardation.h"
 
 namespace thickset {
 namespace {
 
-using conduction::Face;
 using conduction::Solver;
 
 constexpr double arrived_K = 1e-6;  // as near to a corner of the air as counts as there
@@ -22,14 +22,11 @@ bool stands_for_itself(const Shape& shape) {
          std::holds_alternative<Ball>(shape);
 }
 
-void follow_step(const Solver& solver, std::span<stress::RelaxingBody> bodies) {
-  for (stress::RelaxingBody& body : bodies) {
-    body.advance({.before_K = solver.T_before_K(),
-                  .after_K = solver.T_K(),
-                  .slope_before_K_per_s = solver.slope_before_K_per_s(),
-                  .slope_after_K_per_s = solver.slope_K_per_s(),
-                  .dt_s = solver.time_s() - solver.before_s()});
-  }
+void follow_step(const Solver& solver,
+                 GlassCourse& glass_course,
+                 std::span<stress::RelaxingBody> bodies) {
+  const stress::RelaxingBody::Course course = glass_course.of(solver);
+  for (stress::RelaxingBody& body : bodies) body.advance(course);
 }
 
 CoolDown::Outcome empty_outcome(std::size_t cases, std::size_t steps) {
@@ -85,17 +82,19 @@ void CoolDown::add_states(const Casting& casting,
   const auto add = [&](Respect respect, bool for_tension, bool for_permanent) {
     auto model = std::make_unique<const SolidModel>(casting, kiln_, respect);
     const Eigen::ArrayXd T_K = Eigen::ArrayXd::Constant(model->body().nodes(), start_K);
+    const Eigen::ArrayXd glass_K = Eigen::ArrayXd::Constant(model->glass().nodes(), start_K);
     State state{.casting = static_cast<std::size_t>(&casting - castings_.data()),
                 .for_tension = for_tension,
                 .for_permanent = for_permanent,
                 .allowed_permanent_Pa = stress::stress_of_retardation_Pa(
                     casting.glass.stress_optical_per_Pa.value, limits_.grade),
-                .solver = {model->body(), Face::insulated(), model->outer(), air, T_K},
+                .solver = {model->body(), model->inner(), model->outer(), air, T_K},
                 .of_bulk = {},
                 .model = nullptr};
-    for (const Bulk bulk : bulks) state.of_bulk.push_back(model->relaxing_body(bulk, T_K));
+    for (const Bulk bulk : bulks) state.of_bulk.push_back(model->relaxing_body(bulk, glass_K));
+    GlassCourse glass_course{*model};
     state.model = std::move(model);
-    while (state.solver.advance()) follow_step(state.solver, state.of_bulk);
+    while (state.solver.advance()) follow_step(state.solver, glass_course, state.of_bulk);
     states_.push_back(std::move(state));
   };
   if (stands_for_itself(casting.governing_shape())) {
@@ -206,8 +205,9 @@ void CoolDown::go(const State& state, const AirCurve& air, Way& way, AtStep&& at
   const std::vector<AirCurve::Corner>& corners = air.corners;
   const double surface_factor = state.model->surface_tension_factor();
   const double limit_Pa = limits_.tension.in_Pa();
+  GlassCourse glass_course{*state.model};
   while (way.solver.advance()) {
-    follow_step(way.solver, way.bodies);
+    follow_step(way.solver, glass_course, way.bodies);
     const std::size_t corner = way.solver.corner();
     if (state.for_tension) {
       double& tension = way.tension[static_cast<std::size_t>(std::max(corners[corner].step, 0))];

@@ -48,12 +48,12 @@ struct Later {
 
 Later later_under(const Casting& casting, Rate setting_rate, Temperature hold) {
   const Shape shape = casting.governing_shape();
-  const double difference_K = setting_rate.in_K_per_s() * poisson_maximum_m2(shape) /
+  const double difference_K = setting_rate.in_K_per_s() * poisson_maximum_m2(casting) /
                               casting.glass.diffusivity_m2_per_s(hold.in_K());
   // A shape that is simulated as the slab of its slowest mode has the stress of that slab.
   const bool as_itself = std::holds_alternative<Slab>(shape) ||
                          std::holds_alternative<Rod>(shape) || std::holds_alternative<Ball>(shape);
-  const EquivalentSlabs slabs = equivalent_slabs(shape);
+  const EquivalentSlabs slabs = equivalent_slabs(casting);
   const Length slab = as_itself ? slabs.permanent_tension : slabs.slowest_mode;
   return {difference_K, estimate_permanent_Pa(casting.glass, slab, setting_rate)};
 }
@@ -120,7 +120,7 @@ std::optional<HoldCourse> hold_course(const Casting& casting,
                                       Temperature hold,
                                       Rate setting_rate) {
   const Later later = later_under(casting, setting_rate, hold);
-  const Duration evens_out = rules::time_to_even_out(casting.governing_shape());
+  const Duration evens_out = rules::time_to_even_out(casting);
   const Duration longest = evens_out + longest_relaxing;
   for (Duration length = evens_out;; length = std::min(2.0 * length, longest)) {
     std::optional<HoldCourse> course = course_within(length, casting, kiln, start, hold, later);

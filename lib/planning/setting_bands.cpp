@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "planning/stages.h"
+#include "simulation/steady_cooling.h"
 #include "stress/permanent_estimate.h"
 #include "stress/surface_tension.h"
 
@@ -26,7 +27,7 @@ double fastest_by_estimate_K_per_s(const Casting& casting, const Limits& limits,
   return stress::rate_of_surface_tension_K_per_s(
              limits.tension.in_Pa(),
              casting.glass.biaxial_stress_Pa_per_K(),
-             0.5 * equivalent_slabs(shape).steady_difference.in_m(),
+             0.5 * equivalent_slabs(casting).steady_difference.in_m(),
              casting.glass.diffusivity_m2_per_s(T_K)) /
          stress::surface_tension_factor(shape);
 }

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "conduction/face.h"
+#include "simulation/steady_cooling.h"
 #include "stress/permanent_estimate.h"
 #include "stress/retardation.h"
 #include "stress/surface_tension.h"
@@ -31,7 +32,7 @@ double estimate_permanent_Pa(const Glass& glass, Length slab, Rate rate) {
 StageEstimate estimate_rates(const Casting& casting, const Limits& limits) {
   const Glass& glass = casting.glass;
   const Shape shape = casting.governing_shape();
-  const EquivalentSlabs equivalents = equivalent_slabs(shape);
+  const EquivalentSlabs equivalents = equivalent_slabs(casting);
   const double strain_K = glass.strain_point.value.in_K();
   const double biaxial = glass.biaxial_stress_Pa_per_K();
   const double grade_Pa =

@@ -4,6 +4,7 @@
 #include "reporting/cautions.h"
 #include "reporting/report.h"
 #include "reporting/sections.h"
+#include "reporting/walls_section.h"
 
 namespace thickset {
 namespace {
@@ -90,6 +91,10 @@ std::string check_text(const ReportContext& context,
           show(*context.start),
           show(*context.start + std::chrono::ceil<std::chrono::minutes>(result.open_after)));
     }
+  }
+  if (context.casting.walls) {
+    text += '\n' + glass_at_step_ends(context, result);
+    text += '\n' + walls_section(context, std::nullopt);
   }
   text += '\n' + made_for(context);
   text += '\n' + stress_section(context, result);

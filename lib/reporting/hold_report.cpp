@@ -5,6 +5,7 @@
 #include "reporting/hold_curve.h"
 #include "reporting/report.h"
 #include "reporting/sections.h"
+#include "reporting/walls_section.h"
 
 namespace thickset {
 
@@ -58,6 +59,7 @@ std::string hold_text(const ReportContext& context,
             '\n';
     text += '\n' + hold_curve_section(curve, display);
   }
+  if (context.casting.walls) text += '\n' + walls_section(context, hold.needed());
   text += '\n' + made_for(context);
   text += '\n' + equivalents_section(context);
   text += '\n' + assumptions_section(context);

@@ -2,6 +2,8 @@
 
 #include <fmt/format.h>
 
+#include "simulation/steady_cooling.h"
+
 namespace thickset {
 namespace {
 
@@ -123,10 +125,16 @@ std::string describe(const Glass& glass, const Display& display) {
 }
 
 std::string describe(const Casting& casting, const Display& display) {
-  const EquivalentSlabs slabs = equivalent_slabs(casting.governing_shape());
+  const EquivalentSlabs slabs = equivalent_slabs(casting);
   std::string text = wrapped(casting.title) + '\n';
   text += fmt::format("  shape      {}\n", describe(casting.shape, display.lengths));
   text += fmt::format("  glass      {}\n", casting.glass.name);
+  if (casting.walls) {
+    text +=
+        wrapped(
+            "  walls      " + describe(*casting.walls, casting.shape, display.lengths), 79, 13) +
+        '\n';
+  }
   text += fmt::format("  thickness  {} (largest ball that fits)\n",
                       show(largest_ball(casting.shape), display));
   if (casting.reservoir) {

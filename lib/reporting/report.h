@@ -1,9 +1,11 @@
 #pragma once
 
 #include "checking/check.h"
+#include "checking/if_walls_conduct.h"
 #include "checking/treatments.h"
 #include "kiln/kiln.h"
 #include "planning/hold.h"
+#include "planning/hold_in_walls.h"
 #include "planning/tail.h"
 #include "reporting/display.h"
 #include "schedule/controller.h"
@@ -12,6 +14,7 @@
 #include <optional>
 #include <span>
 #include <string>
+#include <vector>
 
 namespace thickset {
 
@@ -28,6 +31,9 @@ struct ReportContext {
   int heat_up_steps = 0;                   ///< of the controller, taken by the user's own heat-up
   std::string setting{};  ///< how the controller is set, and why; empty where it has one setting
   std::span<const Casting> others{};  ///< that share the kiln
+  // Of a casting with walls:
+  std::optional<HoldInWalls> hold_in_walls{};
+  std::vector<IfWallsConduct> if_walls_conduct{};
 };
 
 /// For a person beside a kiln: first line what to do, then what to key, then the reasons. UTF-8, at

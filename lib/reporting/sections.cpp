@@ -3,6 +3,8 @@
 #include <fmt/format.h>
 
 #include "checking/remedy.h"
+#include "reporting/walls_section.h"
+#include "simulation/steady_cooling.h"
 #include "stress/permanent_estimate.h"
 
 namespace thickset {
@@ -37,8 +39,9 @@ std::string limits_section(const Limits& limits) {
 }
 
 std::string made_for(const ReportContext& context) {
-  return wrapped(fmt::format("For: {}; {}; kiln: {}; room {}.",
+  return wrapped(fmt::format("For: {}{}; {}; kiln: {}; room {}.",
                              describe(context.casting.shape, context.display.lengths),
+                             with_walls(context),
                              context.casting.glass.title,
                              context.kiln.title,
                              show(context.firing.room, context.display))) +
@@ -108,7 +111,7 @@ std::string treatments_section(const ReportContext& context, const Treatments& t
 std::string equivalents_section(const ReportContext& context) {
   const Casting& casting = context.casting;
   const Display& display = context.display;
-  const EquivalentSlabs slabs = equivalent_slabs(casting.governing_shape());
+  const EquivalentSlabs slabs = equivalent_slabs(casting);
   std::string text = fmt::format("Thickness (largest ball that fits): {}\n",
                                  show(largest_ball(casting.governing_shape()), display));
   if (casting.reservoir_governs()) {
@@ -134,7 +137,12 @@ std::string assumptions_section(const ReportContext& context) {
   for (const std::string& line : context.kiln.assumed) lines.push_back(line);
   lines.push_back(fmt::format("glass and kiln are even at {} and free of stress at the start",
                               show(context.firing.from, context.display)));
-  lines.push_back("faces against a core, shelf or mould do not cool: only the faces you named do");
+  if (context.casting.walls) {
+    for (const std::string& line : walls_assumed(context)) lines.push_back(line);
+  } else {
+    lines.push_back(
+        "faces against a core, shelf or mould do not cool: only the faces you named do");
+  }
   std::string text = "Assumed, since not given:\n" + listed(lines);
   if (!context.casting.glass.warnings.empty()) {
     text += "About this glass:\n" + listed(context.casting.glass.warnings);

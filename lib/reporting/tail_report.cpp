@@ -9,6 +9,7 @@
 #include "reporting/prices.h"
 #include "reporting/report.h"
 #include "reporting/sections.h"
+#include "reporting/walls_section.h"
 #include "schedule/notation.h"
 
 namespace thickset {
@@ -257,6 +258,10 @@ std::string tail_text(const ReportContext& context, const Tail& tail) {
   text += '\n' + totals(context, tail);
   text += why_the_hold(context, tail.hold);
   if (!context.others.empty()) text += '\n' + load_section(context, tail);
+  if (context.casting.walls) {
+    text += '\n' + glass_at_step_ends(context, tail.check);
+    text += '\n' + walls_section(context, tail.hold.needed());
+  }
   text += '\n' + made_for(context);
   text += '\n' + stress_section(context, tail.check);
   if (context.treatments) {
@@ -315,7 +320,8 @@ std::string tail_keys(const ReportContext& context, const Tail& tail) {
     text += fmt::format("controller_setting = {}\n", setting_name(context.controller));
   }
   text += fmt::format("can_be_keyed = {}\n", tail.cannot.empty() ? "yes" : "no");
-  return text + check_keys(tail.check);
+  text += hold_walls_keys(context, tail.hold.needed());
+  return text + check_keys(tail.check) + check_walls_keys(context);
 }
 
 }  // namespace thickset

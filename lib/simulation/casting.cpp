@@ -36,20 +36,39 @@ namespace {
 
 /// A path in a file starts at that file's folder, wherever the program was started; names and
 /// absolute paths stay as they are.
-std::string seen_from(const std::string& casting_path, const std::string& glass) {
+std::string seen_from(const std::string& casting_path,
+                      const std::string& name,
+                      std::string_view ending) {
   namespace fs = std::filesystem;
-  const bool is_path = glass.find('/') != glass.npos || glass.ends_with(".glass");
-  if (!is_path) return glass;
-  return (fs::path{casting_path}.parent_path() / glass).lexically_normal().string();
+  const bool is_path = name.find('/') != name.npos || name.ends_with(ending);
+  if (!is_path) return name;
+  return (fs::path{casting_path}.parent_path() / name).lexically_normal().string();
+}
+
+std::optional<PlacedText> word_of(const Settings& settings, const char* key) {
+  const Entry* const entry = settings.find(key);
+  if (entry == nullptr) return std::nullopt;
+  return PlacedText{entry->value, entry->value_place};
 }
 
 }  // namespace
 
 Casting read_casting(
     const std::string& path,
-    const std::function<Glass(const std::string& name, const Place& place)>& read_named_glass) {
-  Settings settings{
-      read_entries(path), path, {"title", "glass", "shape", "size", "faces", "reservoir"}};
+    const std::function<Glass(const std::string& name, const Place& place)>& read_named_glass,
+    const ReadNamedMould& read_named_mould) {
+  Settings settings{read_entries(path),
+                    path,
+                    {"title",
+                     "glass",
+                     "shape",
+                     "size",
+                     "faces",
+                     "reservoir",
+                     "mould",
+                     "top",
+                     "bottom",
+                     "mould_grips"}};
   const std::string stem = std::filesystem::path{path}.stem().string();
   const auto as_text = [](const std::string& text, const Place&) { return text; };
   const std::string title = settings.value("title", stem, as_text);
@@ -57,7 +76,7 @@ Casting read_casting(
   std::optional<Glass> glass;
   if (const Entry* named = settings.need("glass", "write the name of a shipped glass or a path")) {
     try {
-      glass = read_named_glass(seen_from(path, named->value), named->value_place);
+      glass = read_named_glass(seen_from(path, named->value, ".glass"), named->value_place);
     } catch (const Error& error) {
       settings.problem(error);
     }
@@ -85,8 +104,27 @@ Casting read_casting(
           return checked_reservoir(read_length(text, place), place);
         });
   }
+  std::optional<Walls> walls;
+  if (shape) {
+    try {
+      walls = read_walls({.mould = word_of(settings, "mould"),
+                          .top = word_of(settings, "top"),
+                          .bottom = word_of(settings, "bottom"),
+                          .grips = word_of(settings, "mould_grips")},
+                         *shape,
+                         [&](const std::string& name, const Place& place) {
+                           return read_named_mould(seen_from(path, name, ".mould"), place);
+                         });
+    } catch (const Error& error) {
+      settings.problem(error);
+    }
+  }
   settings.finish();
-  return {.title = title, .glass = *std::move(glass), .shape = *shape, .reservoir = reservoir};
+  return {.title = title,
+          .glass = *std::move(glass),
+          .shape = *shape,
+          .reservoir = reservoir,
+          .walls = std::move(walls)};
 }
 
 }  // namespace thickset

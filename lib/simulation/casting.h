@@ -4,6 +4,7 @@
 #include "geometry/equivalent_slab.h"
 #include "geometry/shape.h"
 #include "glass/glass.h"
+#include "simulation/walls.h"
 #include "units/length.h"
 
 #include <functional>
@@ -18,6 +19,7 @@ struct Casting {
   Glass glass;
   Shape shape;
   std::optional<Length> reservoir;  ///< largest ball that fits in the reservoir above the piece
+  std::optional<Walls> walls{};     ///< mould, shelf, blanket: what lies against the glass
 
   /// The shape that governs: the piece, or a ball's worth of reservoir where that is thicker (taken
   /// as a slab of the reservoir's thickness, since a reservoir joins the piece on one side).
@@ -28,14 +30,15 @@ struct Casting {
 /// Refuses a reservoir that no casting has: below 3 mm or above 1000 mm.
 Length checked_reservoir(Length reservoir, const Place& place);
 
-/// A casting from a .casting file: title, glass (a name or a path), shape, size, faces, reservoir.
+/// A casting from a .casting file: title, glass (a name or a path), shape, size, faces, reservoir,
+/// and its walls: mould, top, bottom, mould_grips.
 ///
-/// In: read_named_glass, which finds and reads the glass that the file names; a relative path
-/// starts
-///     at the file's own folder.
+/// In: read_named_glass and read_named_mould, which find and read what the file names; a relative
+///     path starts at the file's own folder.
 /// Throws: Error with every problem of the file and of its glass.
 Casting read_casting(
     const std::string& path,
-    const std::function<Glass(const std::string& name, const Place& place)>& read_named_glass);
+    const std::function<Glass(const std::string& name, const Place& place)>& read_named_glass,
+    const ReadNamedMould& read_named_mould);
 
 }  // namespace thickset

@@ -10,9 +10,10 @@ struct History {
   struct Row {
     double time_s;
     double kiln_K;
-    double surface_K;
-    double centre_K;
-    double mean_K;
+    double surface_K;  ///< of the glass; where the faces of a slab differ, of the one that cools
+                       ///< better
+    double centre_K;   ///< of the slowest glass: the centre, but where the faces of a slab differ
+    double mean_K;     ///< of the glass
     double largest_difference_K;  ///< of |centre - surface| within the time step that ends here
     // Stress with relaxation of structure, shear and bulk, tension positive:
     double surface_Pa;  ///< in the plane of the surface
@@ -30,7 +31,8 @@ struct History {
   double heat_balance_error = 0.0;
   double net_stress_Pa = 0.0;  ///< largest mean stress over a section at any time: should be zero
 
-  /// Through the thickness at the end, from the inside out.
+  /// Through the thickness at the end, from the inside out; where the faces of a slab differ, from
+  /// the one that cools worse.
   struct Profile {
     std::vector<double> position_m, stress_Pa, fictive_K;
   };

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "conduction/solve.h"
+#include "simulation/glass_course.h"
 #include "simulation/solid_model.h"
 #include "stress/elastic.h"
 #include "stress/relaxing_body.h"
@@ -12,7 +13,6 @@ namespace thickset {
 namespace {
 
 using conduction::Body;
-using conduction::Face;
 
 /// Largest |y| over a step whose ends have values y0, y1 and slopes s0, s1 (per step): the cubic
 /// through them, at its ends and its turning points.
@@ -53,19 +53,22 @@ History simulate(const Casting& casting,
                  const SimulationSettings& settings) {
   const Glass& glass = casting.glass;
   const SolidModel model{casting, kiln, respect, settings.nodes};
-  const Body& body = model.body();
+  const Body& body = model.glass();
   const Eigen::Index nodes = body.nodes();
-  conduction::Solver solver{body,
-                            Face::insulated(),
+  conduction::Solver solver{model.body(),
+                            model.inner(),
                             model.outer(),
                             air,
-                            Eigen::ArrayXd::Constant(nodes, start.in_K()),
+                            Eigen::ArrayXd::Constant(model.body().nodes(), start.in_K()),
                             {.tolerance_K = settings.tolerance_K}};
+  GlassCourse glass_course{model};
 
   const Eigen::Index last = nodes - 1;
+  const Eigen::Index slowest = model.slowest();
   const double biaxial_Pa_per_K = glass.biaxial_stress_Pa_per_K();
-  stress::RelaxingBody relaxing = model.relaxing_body(
-      settings.bulk.value_or(glass.relaxation.bulk), solver.T_K(), settings.relaxation);
+  stress::RelaxingBody relaxing = model.relaxing_body(settings.bulk.value_or(glass.relaxation.bulk),
+                                                      Eigen::ArrayXd::Constant(nodes, start.in_K()),
+                                                      settings.relaxation);
   History history;
   history.rows.reserve(512);
   const double start_K = start.in_K();
@@ -84,20 +87,16 @@ History simulate(const Casting& casting,
                           .elastic_compression_Pa = 0.0,
                           .step = air.corners.front().step});
   while (solver.advance()) {
-    const Eigen::ArrayXd& T_K = solver.T_K();
-    const double dt_s = solver.time_s() - solver.before_s();
-    const double difference_before_K = solver.T_before_K()(0) - solver.T_before_K()(last);
-    const Eigen::ArrayXd& slope_before = solver.slope_before_K_per_s();
-    const Eigen::ArrayXd& slope = solver.slope_K_per_s();
-    const double largest_K = largest_of_cubic(difference_before_K,
-                                              (slope_before(0) - slope_before(last)) * dt_s,
-                                              T_K(0) - T_K(last),
-                                              (slope(0) - slope(last)) * dt_s);
-    relaxing.advance({.before_K = solver.T_before_K(),
-                      .after_K = T_K,
-                      .slope_before_K_per_s = slope_before,
-                      .slope_after_K_per_s = slope,
-                      .dt_s = dt_s});
+    const stress::RelaxingBody::Course course = glass_course.of(solver);
+    const Eigen::ArrayXd& T_K = course.after_K;
+    const Eigen::ArrayXd& slope_before = course.slope_before_K_per_s;
+    const Eigen::ArrayXd& slope = course.slope_after_K_per_s;
+    const double largest_K =
+        largest_of_cubic(course.before_K(slowest) - course.before_K(last),
+                         (slope_before(slowest) - slope_before(last)) * course.dt_s,
+                         T_K(slowest) - T_K(last),
+                         (slope(slowest) - slope(last)) * course.dt_s);
+    relaxing.advance(course);
     history.net_stress_Pa = std::max(history.net_stress_Pa, std::abs(relaxing.net_stress_Pa()));
     const stress::ElasticStress elastic =
         stress::elastic_stress(body, T_K, biaxial_Pa_per_K, model.support(), model.symmetric());
@@ -105,7 +104,7 @@ History simulate(const Casting& casting,
         {.time_s = solver.time_s(),
          .kiln_K = solver.kiln_K(),
          .surface_K = T_K(last),
-         .centre_K = T_K(0),
+         .centre_K = T_K(slowest),
          .mean_K = body.mean(T_K),
          .largest_difference_K = largest_K,
          .surface_Pa = relaxing.surface_Pa(),
@@ -113,7 +112,7 @@ History simulate(const Casting& casting,
          .tension_Pa = std::max(relaxing.peak_tension_Pa(),
                                 model.surface_tension_factor() * relaxing.peak_surface_Pa()),
          .surface_fictive_K = relaxing.surface_fictive_K(),
-         .centre_fictive_K = relaxing.centre_fictive_K(),
+         .centre_fictive_K = relaxing.fictive_K_at(slowest),
          .elastic_surface_Pa = elastic.surface_Pa,
          .elastic_compression_Pa = elastic.largest_compression_Pa,
          .step = air.corners[solver.corner()].step});

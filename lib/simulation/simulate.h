@@ -22,8 +22,8 @@ struct SimulationSettings {
 /// Temperatures, structure and stress of a casting whose kiln follows a curve.
 ///
 /// Slab, rod and ball are solved as they are, other shapes as their equivalent slab with the
-/// exchange scaled to the shape's own volume over surface. The glass is at `start` throughout at
-/// first. Throws: Error when the input is beyond what can be computed.
+/// exchange scaled to the shape's own volume over surface. Glass and walls are at `start`
+/// throughout at first. Throws: Error when the input is beyond what can be computed.
 History simulate(const Casting& casting,
                  const Kiln& kiln,
                  const AirCurve& air,

@@ -1,8 +1,11 @@
 #include "simulation/solid_model.h"
 
+#include <cmath>
 #include <variant>
 
+#include "geometry/area_growth.h"
 #include "geometry/equivalent_slab.h"
+#include "simulation/steady_cooling.h"
 #include "stress/surface_tension.h"
 
 namespace thickset {
@@ -48,12 +51,21 @@ SolidModel::Solid SolidModel::solid_of(const Shape& shape, Respect respect) {
           .surface_tension_factor = stress::surface_tension_factor(shape)};
 }
 
+SolidModel::Solid SolidModel::solid_of(const Casting& casting, Respect respect) {
+  const Shape shape = casting.governing_shape();
+  if (!casting.walls || casting.walls->alike()) return solid_of(shape, respect);
+  return {.kind = conduction::Solid::slab,
+          .extent_m = std::get<Slab>(shape).thickness.in_m(),
+          .support = casting.walls->held ? stress::Support::held : stress::Support::free,
+          .symmetric = false};
+}
+
 SolidModel::SolidModel(const Casting& casting,
                        const Kiln& kiln,
                        Respect respect,
                        std::optional<int> nodes)
-    : solid_{solid_of(casting.governing_shape(), respect)},
-      body_{
+    : solid_{solid_of(casting, respect)},
+      glass_{
           solid_.kind,
           solid_.extent_m,
           nodes.value_or(default_nodes(solid_.kind == conduction::Solid::slab && solid_.symmetric)),
@@ -67,6 +79,31 @@ SolidModel::SolidModel(const Casting& casting,
                  .expansion_per_K = casting.glass.expansion_per_K.value,
                  .liquid_expansion_per_K = casting.glass.liquid_expansion_per_K.value} {
   outer_.exchange_factor = solid_.exchange_factor;
+  if (casting.walls) cover(casting, kiln);
+}
+
+void SolidModel::cover(const Casting& casting, const Kiln& kiln) {
+  const Walls& walls = *casting.walls;
+  if (walls.alike()) {
+    const AreaGrowth growth = area_growth(casting.governing_shape());
+    const double factor = solid_.exchange_factor;
+    covered_.emplace(
+        glass_,
+        Wall{},
+        walls.top,
+        conduction::AreaOutward{
+            .at_glass = factor, .per_m = factor * growth.per_m, .per_m2 = factor * growth.per_m2});
+    outer_.exchange_factor = covered_->outer_area();
+    return;
+  }
+  const SteadyCooling steady =
+      steady_cooling(casting, Exchange::with(kiln), casting.glass.strain_point.value);
+  const Wall& better = steady.top_cools_better ? walls.top : walls.bottom;
+  const Wall& other = steady.top_cools_better ? walls.bottom : walls.top;
+  covered_.emplace(glass_, other, better);
+  inner_ = other.insulated ? conduction::Face::insulated() : outer_;
+  const double spacing_m = glass_.extent_m() / static_cast<double>(glass_.nodes() - 1);
+  slowest_ = static_cast<Eigen::Index>(std::lround(steady.slowest_from_other_m / spacing_m));
 }
 
 stress::RelaxingBody SolidModel::relaxing_body(Bulk bulk,
@@ -74,7 +111,7 @@ stress::RelaxingBody SolidModel::relaxing_body(Bulk bulk,
                                                const stress::RelaxationSettings& settings) const {
   RelaxationLaw law = law_;
   law.bulk = bulk;
-  return {body_, law, constants_, solid_.support, solid_.symmetric, T_K, settings};
+  return {glass_, law, constants_, solid_.support, solid_.symmetric, T_K, settings};
 }
 
 }  // namespace thickset

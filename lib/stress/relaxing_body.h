@@ -53,6 +53,7 @@ class RelaxingBody {
   int parts() const { return parts_; }  ///< made since the start
   double surface_fictive_K() const;
   double centre_fictive_K() const;
+  double fictive_K_at(Eigen::Index node) const { return structure_.fictive_K()(node); }
 
   /// Profiles against position_m(): in-plane or hoop stress, and fictive temperature.
   const Eigen::ArrayXd& position_m() const { return position_m_; }

@@ -22,8 +22,12 @@ Glass shipped_or_path(const std::string& name, const Place& place) {
   return read_glass(find_data_file(data, "glasses", "glass", name, to_string(place)));
 }
 
+Mould shipped_mould(const std::string& name, const Place& place) {
+  return read_mould(find_data_file(data, "moulds", "mould", name, to_string(place)));
+}
+
 Casting read(const std::string& path) {
-  return read_casting(path, shipped_or_path);
+  return read_casting(path, shipped_or_path, shipped_mould);
 }
 
 constexpr double round_off_mm = 1e-9;

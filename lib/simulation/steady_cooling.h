@@ -1,0 +1,48 @@
+#pragma once
+
+#include "geometry/equivalent_slab.h"
+#include "kiln/kiln.h"
+#include "simulation/casting.h"
+
+namespace thickset {
+
+/// How a kiln takes heat from a face.
+struct Exchange {
+  double film_coefficient_W_per_m2_K = 8.0;  ///< where no kiln is named
+  double emissivity = 0.9;
+  static Exchange with(const Kiln& kiln) {
+    return {kiln.film_coefficient_W_per_m2_K, kiln.emissivity};
+  }
+};
+
+/// A casting, its walls and the kiln cooling at one rate for long, by closed form: each lag is in
+/// seconds, K for each K/s.
+///
+/// Properties and radiation at one temperature. Other shapes than slab, rod and ball: of the slab
+/// of the same steady difference, its walls scaled as in the simulation.
+/// Source: notes/conduction.md#steady-cooling.
+struct SteadyCooling {
+  double slowest_to_surface_s;  ///< slowest glass above the surface that cools better
+  double surface_to_kiln_s;     ///< that surface above the kiln
+  double behind_kiln_s() const { return slowest_to_surface_s + surface_to_kiln_s; }
+
+  // Of a slab whose faces differ:
+  double slowest_from_other_m =
+      0.0;  ///< where the slowest glass is, from the face that cools worse
+  bool top_cools_better = true;
+};
+SteadyCooling steady_cooling(const Casting& casting, const Exchange& exchange, Temperature at);
+
+/// The shape's own slabs; where the faces of a slab differ, those of what it does then, with the
+/// exchange of a kiln that is not named: an estimate.
+///
+/// Steady difference 2 (d - x), x where the slowest glass is; permanent tension d free to bend,
+/// sqrt(d^2 + 12 (d/2 - x)^2) held flat; slowest mode as the steady difference.
+/// Source: notes/conduction.md#steady-cooling.
+EquivalentSlabs equivalent_slabs(const Casting& casting);
+
+/// Centre less surface is R u / diffusivity in steady cooling at rate R: u of the governing shape,
+/// or (d - x)^2 / 2 where the faces of a slab differ.
+double poisson_maximum_m2(const Casting& casting);
+
+}  // namespace thickset

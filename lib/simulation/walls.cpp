@@ -1,0 +1,115 @@
+#include "simulation/walls.h"
+
+#include <fmt/format.h>
+
+#include "base/error.h"
+#include "base/text.h"
+
+namespace thickset {
+namespace {
+
+const char* kind_of(const Shape& shape) {
+  constexpr const char* names[] = {"slab", "rod", "ball", "block", "disc", "bar", "prism"};
+  return names[shape.index()];
+}
+
+/// The first of the words that are there.
+const Place& first_place(const WallWords& words) {
+  for (const auto* word : {&words.mould, &words.top, &words.bottom}) {
+    if (*word) return (*word)->place;
+  }
+  return words.grips->place;
+}
+
+void refuse_faces_that_do_not_fit(const WallWords& words, const Shape& shape) {
+  const auto* slab = std::get_if<Slab>(&shape);
+  const std::optional<PlacedText>& face = words.top ? words.top : words.bottom;
+  if (slab == nullptr && face) {
+    throw Error{face->place,
+                fmt::format("top and bottom are the faces of a slab; a {} has one wall all round",
+                            kind_of(shape)),
+                "write mould with its layers instead"};
+  }
+  if (slab != nullptr && slab->faces != Faces::both) {
+    throw Error{first_place(words),
+                "the faces that cool are named twice, by faces and here",
+                "leave faces out; write insulated for a face that does not cool, and say with "
+                "mould_grips whether the slab may bend"};
+  }
+  if (words.mould && words.top && words.bottom) {
+    throw Error{words.mould->place,
+                "mould, top and bottom are all given",
+                "leave mould out: top and bottom say all there is"};
+  }
+  if (!words.mould && words.top.has_value() != words.bottom.has_value()) {
+    throw Error{face->place,
+                fmt::format("nothing is said of the {}", words.top ? "bottom" : "top"),
+                "write open, insulated or its layers for it too"};
+  }
+}
+
+}  // namespace
+
+bool read_grips(const PlacedText& word) {
+  if (word.text == "yes") return true;
+  if (word.text == "no") return false;
+  throw Error{word.place,
+              fmt::format("{} is not known", in_quotes(word.text)),
+              "write yes (the mould holds the slab flat) or no (it is free to bend)"};
+}
+
+bool Walls::alike() const {
+  return describe(top, Lengths::millimetre) == describe(bottom, Lengths::millimetre);
+}
+
+Walls Walls::with_assumed_conductivity_times(double factor) const {
+  return {.top = top.with_assumed_conductivity_times(factor),
+          .bottom = bottom.with_assumed_conductivity_times(factor),
+          .held = held};
+}
+
+std::string describe(const Walls& walls, const Shape& shape, Lengths unit) {
+  if (walls.alike()) {
+    return describe(walls.top, unit) +
+           (std::holds_alternative<Slab>(shape) ? " on both faces" : " all round");
+  }
+  return fmt::format("top {}; bottom {}; {}",
+                     describe(walls.top, unit),
+                     describe(walls.bottom, unit),
+                     walls.held ? "held flat" : "free to bend");
+}
+
+std::optional<Walls> read_walls(const WallWords& words,
+                                const Shape& shape,
+                                const ReadNamedMould& read_named_mould) {
+  if (!words.mould && !words.top && !words.bottom) {
+    if (!words.grips) return std::nullopt;
+    throw Error{words.grips->place,
+                "there is no mould",
+                "leave it out, or write mould, or top and bottom, with their layers"};
+  }
+  refuse_faces_that_do_not_fit(words, shape);
+  const auto read = [&](const PlacedText& word) {
+    return read_wall(word.text, word.place, read_named_mould);
+  };
+  Walls walls;
+  if (words.mould) walls.top = walls.bottom = read(*words.mould);
+  if (words.top) walls.top = read(*words.top);
+  if (words.bottom) walls.bottom = read(*words.bottom);
+  if (walls.top.insulated && walls.bottom.insulated) {
+    throw Error{first_place(words),
+                "no heat could leave the casting",
+                "leave insulated out on one face at least"};
+  }
+  if (words.grips) {
+    walls.held = read_grips(*words.grips);
+  } else if (!walls.alike() && !walls.top.touches() && !walls.bottom.touches()) {
+    throw Error{first_place(words),
+                "the faces differ and nothing touches the glass",
+                "say with mould_grips whether it is held flat (yes) or free to bend (no)"};
+  }
+  if (walls.top.open() && walls.bottom.open()) return std::nullopt;
+  return walls;
+}
+
+}  // namespace thickset
