@@ -1,0 +1,54 @@
+#pragma once
+
+#include <vector>
+
+#include "numerics/seven_point.h"
+
+namespace thickset {
+
+/// One multigrid V-cycle for a lattice problem: a symmetric, positive definite approximation of its
+/// inverse, to be used as a preconditioner.
+///
+/// Coarse lattices take every second node, straight-line interpolation and its transpose; two
+/// Jacobi steps before and after with the weights of the Chebyshev polynomial that damps the upper
+/// part of the spectrum. Single precision: the iteration around it keeps the digits.
+/// No allocation after construction.
+/// Source: [TOS01] sections 2.4, 4.1 (smoothing, transfer), [SAAD03] 12.3 (polynomial).
+class Multigrid {
+ public:
+  explicit Multigrid(LatticeProblem problem);
+
+  const SevenPoint& matrix() const { return levels_.front().matrix; }
+
+  /// To be filled before cycle(); 0 where there is no unknown.
+  float* right_side() { return levels_.front().b.data(); }
+
+  /// About A^-1 right_side(). Kept until the next cycle.
+  const float* cycle();
+
+ private:
+  /// A node that takes another share of what straight lines between coarse nodes give: near a
+  /// surface they go wrong.
+  struct Share {
+    std::int32_t node;
+    float factor;
+  };
+  struct Level {
+    explicit Level(LatticeProblem problem);
+    SevenPoint matrix;
+    ZeroedArray<float> x, b, spare;
+    std::vector<Share> shares;
+  };
+
+  void cycle(std::size_t level);
+  void smooth_from_zero(Level& level) const;
+  void smooth(Level& level) const;
+  void solve_coarsest(Level& level) const;
+  void restrict_residual(Level& fine, Level& coarse);
+  void add_correction(const Level& coarse, Level& fine);
+
+  std::vector<Level> levels_;
+  ZeroedArray<float> row_;
+};
+
+}  // namespace thickset
