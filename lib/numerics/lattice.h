@@ -1,5 +1,6 @@
 #pragma once
 
+#include <algorithm>
 #include <array>
 #include <cassert>
 #include <cstddef>
@@ -69,7 +70,9 @@ class Lattice {
   /// Every second node of this one, from the first; its outermost nodes lie on this one's or
   /// beyond.
   Lattice every_second() const {
-    return Lattice{{nodes_[0] / 2 + 1, nodes_[1] / 2 + 1, nodes_[2] / 2 + 1}};
+    std::array<int, 3> half = nodes_;
+    for (int& n : half) n = std::max(3, n / 2 + 1);
+    return Lattice{half};
   }
 
  private:
