@@ -31,6 +31,7 @@ constexpr Direction opposite(Direction d) {
 
 /// Nodes in rows (x), rows in planes (y), planes one behind another (z), numbered in one sequence.
 ///
+/// Rows are filled up to whole eights, so that loops over them have no rest.
 /// The outermost nodes on every side are never part of a solid, so that each node that is has six
 /// neighbours.
 class Lattice {
@@ -38,14 +39,17 @@ class Lattice {
   Lattice() = default;
   explicit Lattice(std::array<int, 3> nodes) : nodes_{nodes} {
     assert(nodes[0] >= 3 && nodes[1] >= 3 && nodes[2] >= 3);
-    row_ = nodes[0];
+    row_ = whole_eights(nodes[0]);
     plane_ = row_ * nodes[1];
   }
 
   int nodes(int axis) const { return nodes_[static_cast<std::size_t>(axis)]; }
   std::ptrdiff_t row() const { return row_; }      ///< step from one row to the next
   std::ptrdiff_t plane() const { return plane_; }  ///< step from one plane to the next
-  std::size_t size() const { return static_cast<std::size_t>(plane_ * nodes_[2]); }
+  /// Of an array over it: with room for a loop over a row to read on.
+  std::size_t size() const { return static_cast<std::size_t>(plane_ * nodes_[2] + slack); }
+
+  static constexpr std::ptrdiff_t whole_eights(std::ptrdiff_t n) { return (n + 7) / 8 * 8; }
 
   std::ptrdiff_t index(int i, int j, int k) const { return i + j * row_ + k * plane_; }
   std::array<int, 3> place(std::ptrdiff_t index) const {
@@ -76,6 +80,7 @@ class Lattice {
   }
 
  private:
+  static constexpr std::ptrdiff_t slack = 32;
   std::array<int, 3> nodes_{};
   std::ptrdiff_t row_ = 0, plane_ = 0;
 };

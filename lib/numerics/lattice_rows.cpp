@@ -193,7 +193,6 @@ void spread(Size n,
     x[2 * i] += inverse[2 * i] > 0.0F ? even : 0.0F;
     x[2 * i + 1] += inverse[2 * i + 1] > 0.0F ? odd : 0.0F;
   }
-  if (n % 2 != 0 && inverse[n - 1] > 0.0F) x[n - 1] += coarse[pairs];
 }
 
 THICKSET_FOUR_AT_ONCE
@@ -264,6 +263,20 @@ double add_and_copy(Size n,
   }
   for (const double p : part) total += p;
   return total;
+}
+
+THICKSET_FOUR_AT_ONCE
+void add_and_turn(Size n,
+                  double alpha,
+                  double beta,
+                  const float* __restrict z,
+                  double* __restrict p,
+                  double* __restrict x) {
+  THICKSET_ROUNDS_APART
+  for (Size i = 0; i < n; ++i) {
+    x[i] += alpha * p[i];
+    p[i] = static_cast<double>(z[i]) + beta * p[i];
+  }
 }
 
 THICKSET_FOUR_AT_ONCE

@@ -62,7 +62,7 @@ void mean_of_four(Size n,
                   const float* d,
                   float* out);
 
-/// x(i) += the straight line through coarse(i / 2) where inverse is not 0; i = 0 is even.
+/// x(i) += the straight line through coarse(i / 2) where inverse is not 0; n and i = 0 even.
 void spread(Size n, const float* coarse, const float* inverse, float* x);
 
 double dot(Size n, const double* a, const double* b);
@@ -79,6 +79,8 @@ Products products(Size n, const float* mass, const double* x, const double* p);
 void add(Size n, double alpha, const double* p, double* x);
 /// r += alpha q, copy = r; gives the square of the new r.
 double add_and_copy(Size n, double alpha, const double* q, double* r, float* copy);
+/// x += alpha p; p = z + beta p
+void add_and_turn(Size n, double alpha, double beta, const float* z, double* p, double* x);
 /// p = z + beta p
 void turn(Size n, double beta, const float* z, double* p);
 

@@ -76,24 +76,16 @@ LatticeSolver::Outcome LatticeSolver::solve(const float* b,
   const double goal = relative_residual_tol * relative_residual_tol * whole;
   double rr = whole;
   double rz_before = 1.0;
+  double alpha = 0.0;
   int iteration = 0;
   for (; iteration < most_iterations && rr > goal; ++iteration) {
     const float* const z = multigrid_.cycle();
     const double rz = dot(a, r_.data(), z);
     const double beta = iteration == 0 ? 0.0 : rz / rz_before;
     rz_before = rz;
-    double pq = 0.0;
-    for (const Row& row : a.rows()) {
-      lattice_rows::turn(row.length, beta, z + row.first, p_.data() + row.first);
-    }
-    for (const Row& row : a.rows()) {
-      a.apply(row, p_.data(), q_.data());
-      pq += lattice_rows::dot(row.length, p_.data() + row.first, q_.data() + row.first);
-    }
-    const double alpha = rz / pq;
+    alpha = rz / turn_and_apply(alpha, beta, z, x);
     rr = 0.0;
     for (const Row& row : a.rows()) {
-      lattice_rows::add(row.length, alpha, p_.data() + row.first, x + row.first);
       rr += lattice_rows::add_and_copy(row.length,
                                        -alpha,
                                        q_.data() + row.first,
@@ -102,7 +94,27 @@ LatticeSolver::Outcome LatticeSolver::solve(const float* b,
     }
     if (told) told(iteration + 1, std::sqrt(rr / whole));
   }
+  for (const Row& row : a.rows()) {
+    lattice_rows::add(row.length, alpha, p_.data() + row.first, x + row.first);
+  }
   return {iteration, whole > 0.0 ? std::sqrt(rr / whole) : 0.0, rr <= goal};
+}
+
+/// x += alpha p, p = z + beta p, q = A p; gives p.q. Plane by plane: q one plane behind.
+double LatticeSolver::turn_and_apply(double alpha, double beta, const float* z, double* x) {
+  const SevenPoint& a = matrix();
+  double pq = 0.0;
+  for (int k = 0; k <= a.lattice().nodes(2); ++k) {
+    for (const Row& row : a.rows_of_plane(k)) {
+      const std::ptrdiff_t n = row.first;
+      lattice_rows::add_and_turn(row.length, alpha, beta, z + n, p_.data() + n, x + n);
+    }
+    for (const Row& row : a.rows_of_plane(k - 1)) {
+      a.apply(row, p_.data(), q_.data());
+      pq += lattice_rows::dot(row.length, p_.data() + row.first, q_.data() + row.first);
+    }
+  }
+  return pq;
 }
 
 /// Half the steepest descent of the Rayleigh quotient, as the next right side.

@@ -44,6 +44,7 @@ class LatticeSolver {
 
  private:
   double square_of_residual(const float* b);
+  double turn_and_apply(double alpha, double beta, const float* z, double* x);
   void set_descent(const float* mass, double quotient, const double* x);
   void scale_to_one(double* x) const;
 

@@ -81,14 +81,18 @@ Multigrid::Level::Level(LatticeProblem problem)
       x{matrix.lattice().size()},
       b{matrix.lattice().size()},
       spare{matrix.lattice().size()} {
-  for (const SevenPoint::Row& row : matrix.rows()) {
-    for (std::ptrdiff_t node = row.first; node < row.first + row.length; ++node) {
-      const LatticeProblem& p = matrix.problem();
-      if (!p.has(node)) continue;
-      const float factor = share_of_missing(p, node) * share_near_ends(p, node);
-      if (factor != 1.0F) shares.push_back({static_cast<std::int32_t>(node), factor});
+  const LatticeProblem& p = matrix.problem();
+  for (int k = 0; k < matrix.lattice().nodes(2); ++k) {
+    share_begins.push_back(shares.size());
+    for (const SevenPoint::Row& row : matrix.rows_of_plane(k)) {
+      for (std::ptrdiff_t node = row.first; node < row.first + row.length; ++node) {
+        if (!p.has(node)) continue;
+        const float factor = share_of_missing(p, node) * share_near_ends(p, node);
+        if (factor != 1.0F) shares.push_back({static_cast<std::int32_t>(node), factor});
+      }
     }
   }
+  share_begins.push_back(shares.size());
 }
 
 Multigrid::Multigrid(LatticeProblem problem) {
@@ -102,7 +106,7 @@ Multigrid::Multigrid(LatticeProblem problem) {
     if (!any) break;
     levels_.emplace_back(std::move(coarse));
   }
-  row_ = ZeroedArray<float>{at(levels_.front().matrix.lattice().nodes(0)) + 8};
+  row_ = ZeroedArray<float>{at(levels_.front().matrix.lattice().row()) + 32};
 }
 
 const float* Multigrid::cycle() {
@@ -112,86 +116,86 @@ const float* Multigrid::cycle() {
 
 void Multigrid::cycle(std::size_t level) {
   Level& here = levels_[level];
-  if (level + 1 == levels_.size()) return solve_coarsest(here);
   smooth_from_zero(here);
+  if (level + 1 == levels_.size()) {
+    for (int round = 0; round < coarsest_rounds; ++round) correct_and_smooth(nullptr, here);
+    return;
+  }
   restrict_residual(here, levels_[level + 1]);
   cycle(level + 1);
-  add_correction(levels_[level + 1], here);
-  smooth(here);
+  correct_and_smooth(&levels_[level + 1], here);
 }
 
+/// Two Jacobi steps from x = 0, and what they leave, in `spare`.
 void Multigrid::smooth_from_zero(Level& level) const {
   const SevenPoint& a = level.matrix;
   const float* const b = level.b.data();
-  for (const SevenPoint::Row& row : a.rows()) {
-    a.jacobi_from_zero(row, smoothing.first, b, level.spare.data());
-  }
-  for (const SevenPoint::Row& row : a.rows()) {
-    a.jacobi(row, smoothing.second, level.spare.data(), b, level.x.data());
+  for (int k = 0; k < a.lattice().nodes(2) + 2; ++k) {
+    for (const SevenPoint::Row& row : a.rows_of_plane(k)) {
+      a.jacobi_from_zero(row, smoothing.first, b, level.spare.data());
+    }
+    for (const SevenPoint::Row& row : a.rows_of_plane(k - 1)) {
+      a.jacobi(row, smoothing.second, level.spare.data(), b, level.x.data());
+    }
+    for (const SevenPoint::Row& row : a.rows_of_plane(k - 2)) {
+      a.residual(row, level.x.data(), b, level.spare.data());
+    }
   }
 }
 
-void Multigrid::smooth(Level& level) const {
+/// Adds what the coarse lattice says, if there is one; then two Jacobi steps, in reverse order.
+void Multigrid::correct_and_smooth(const Level* coarse, Level& level) {
   const SevenPoint& a = level.matrix;
   const float* const b = level.b.data();
-  for (const SevenPoint::Row& row : a.rows()) {
-    a.jacobi(row, smoothing.second, level.x.data(), b, level.spare.data());
+  for (int k = 0; k < a.lattice().nodes(2) + 2; ++k) {
+    if (coarse != nullptr) add_correction(*coarse, level, k);
+    for (const SevenPoint::Row& row : a.rows_of_plane(k - 1)) {
+      a.jacobi(row, smoothing.second, level.x.data(), b, level.spare.data());
+    }
+    for (const SevenPoint::Row& row : a.rows_of_plane(k - 2)) {
+      a.jacobi(row, smoothing.first, level.spare.data(), b, level.x.data());
+    }
   }
-  for (const SevenPoint::Row& row : a.rows()) {
-    a.jacobi(row, smoothing.first, level.spare.data(), b, level.x.data());
-  }
-}
-
-void Multigrid::solve_coarsest(Level& level) const {
-  smooth_from_zero(level);
-  for (int round = 0; round < coarsest_rounds; ++round) smooth(level);
 }
 
 void Multigrid::restrict_residual(Level& fine, Level& coarse) {
   float* const residual = fine.spare.data();
-  for (const SevenPoint::Row& row : fine.matrix.rows()) {
-    fine.matrix.residual(row, fine.x.data(), fine.b.data(), residual);
-  }
   for (const Share& share : fine.shares) residual[share.node] *= share.factor;
   const Lattice& lattice = fine.matrix.lattice();
   for (const SevenPoint::Row& row : coarse.matrix.rows()) {
     const std::array<int, 3> p = coarse.matrix.lattice().place(row.first);
     const std::ptrdiff_t first = lattice.index(2 * p[0], 2 * p[1], 2 * p[2]);
-    const std::ptrdiff_t length = 2 * row.length + 1;
+    const std::ptrdiff_t length = 2 * row.length + 1;  // may read on: into nodes without unknown
     lattice_rows::gather(
         length, {residual + first - 1, lattice.row(), lattice.plane()}, row_.data());
     lattice_rows::thin_out(row.length, row_.data() + 1, coarse.b.data() + row.first);
   }
-  for (const SevenPoint::Row& row : coarse.matrix.rows()) {
-    for (std::ptrdiff_t n = row.first; n < row.first + row.length; ++n) {
-      if (!(coarse.matrix.diagonal()[n] > 0.0F)) coarse.b[at(n)] = 0.0F;
-    }
-  }
 }
 
-void Multigrid::add_correction(const Level& coarse, Level& fine) {
+void Multigrid::add_correction(const Level& coarse, Level& fine, int plane) {
+  const std::span<const SevenPoint::Row> rows = fine.matrix.rows_of_plane(plane);
+  if (rows.empty()) return;
   const Lattice& to = fine.matrix.lattice();
   const Lattice& from = coarse.matrix.lattice();
   const float* const x = coarse.x.data();
-  for (const SevenPoint::Row& row : fine.matrix.rows()) {
+  for (const SevenPoint::Row& row : rows) {
     const std::array<int, 3> p = to.place(row.first);
-    const int i = p[0] / 2;
-    const std::ptrdiff_t skipped = p[0] % 2;
-    const std::ptrdiff_t length = row.length + skipped;
-    const auto coarse_row = [&](int j, int k) { return x + from.index(i, j / 2, k / 2); };
-    lattice_rows::mean_of_four(length / 2 + 1,
+    const auto coarse_row = [&](int j, int k) { return x + from.index(p[0] / 2, j / 2, k / 2); };
+    lattice_rows::mean_of_four(row.length / 2 + 1,
                                0.25F,
                                coarse_row(p[1], p[2]),
                                coarse_row(p[1] + 1, p[2]),
                                coarse_row(p[1], p[2] + 1),
                                coarse_row(p[1] + 1, p[2] + 1),
                                row_.data());
-    lattice_rows::spread(length,
+    lattice_rows::spread(row.length,
                          row_.data(),
-                         fine.matrix.inverse_diagonal() + row.first - skipped,
-                         fine.x.data() + row.first - skipped);
+                         fine.matrix.inverse_diagonal() + row.first,
+                         fine.x.data() + row.first);
   }
-  for (const Share& share : fine.shares) {
+  const auto k = at(plane);
+  for (std::size_t n = fine.share_begins[k]; n < fine.share_begins[k + 1]; ++n) {
+    const Share& share = fine.shares[n];
     fine.x[at(share.node)] += (share.factor - 1.0F) * interpolated(to, from, x, share.node);
   }
 }

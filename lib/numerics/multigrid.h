@@ -33,19 +33,21 @@ class Multigrid {
     std::int32_t node;
     float factor;
   };
+  /// Planes are worked through once for all steps of a visit: each step one plane behind the one
+  /// before it, so that what it reads is still in the cache.
   struct Level {
     explicit Level(LatticeProblem problem);
     SevenPoint matrix;
     ZeroedArray<float> x, b, spare;
-    std::vector<Share> shares;
+    std::vector<Share> shares;              // sorted by node
+    std::vector<std::size_t> share_begins;  // of each plane, among shares
   };
 
   void cycle(std::size_t level);
   void smooth_from_zero(Level& level) const;
-  void smooth(Level& level) const;
-  void solve_coarsest(Level& level) const;
   void restrict_residual(Level& fine, Level& coarse);
-  void add_correction(const Level& coarse, Level& fine);
+  void correct_and_smooth(const Level* coarse, Level& level);
+  void add_correction(const Level& coarse, Level& fine, int plane);
 
   std::vector<Level> levels_;
   ZeroedArray<float> row_;

@@ -33,7 +33,8 @@ float SevenPoint::link(std::ptrdiff_t node, Direction towards) const {
 }
 
 void SevenPoint::set_rows() {
-  for (int k = 1; k + 1 < lattice().nodes(2); ++k) {
+  plane_begins_.push_back(0);
+  for (int k = 0; k < lattice().nodes(2); ++k) {
     for (int j = 1; j + 1 < lattice().nodes(1); ++j) {
       const std::ptrdiff_t start = lattice().index(0, j, k);
       int first = 0;
@@ -45,8 +46,11 @@ void SevenPoint::set_rows() {
       for (int i = first; i <= last && !problem_.plain() && plain; ++i) {
         plain = !problem_.has(start + i) || has_plain_links(*this, start + i);
       }
-      rows_.push_back({start + first, last - first + 1, plain ? 1 : 0});
+      const int begin = first / 8 * 8;
+      const auto end = static_cast<int>(Lattice::whole_eights(last + 1));
+      rows_.push_back({start + begin, end - begin, plain ? 1 : 0});
     }
+    plane_begins_.push_back(rows_.size());
   }
 }
 

@@ -2,6 +2,7 @@
 
 #include <array>
 #include <cstdint>
+#include <span>
 #include <vector>
 
 #include "numerics/lattice_problem.h"
@@ -15,7 +16,8 @@ class SevenPoint {
  public:
   explicit SevenPoint(LatticeProblem problem);
 
-  /// Unknowns of one row: n of them from node `first`, a few without unknown among them.
+  /// Unknowns of one row: `length` nodes from `first`, both in whole eights within the row; some
+  /// without unknown among them.
   struct Row {
     std::ptrdiff_t first;
     std::int32_t length;
@@ -25,6 +27,13 @@ class SevenPoint {
   const Lattice& lattice() const { return problem_.lattice; }
   const LatticeProblem& problem() const { return problem_; }
   const std::vector<Row>& rows() const { return rows_; }
+  /// Those of one plane; none before the first and after the last.
+  std::span<const Row> rows_of_plane(int k) const {
+    if (k < 0 || k >= lattice().nodes(2)) return {};
+    const std::size_t from = plane_begins_[static_cast<std::size_t>(k)];
+    const std::size_t to = plane_begins_[static_cast<std::size_t>(k) + 1];
+    return {rows_.data() + from, to - from};
+  }
   std::size_t unknowns() const { return unknowns_; }
   const float* diagonal() const { return diagonal_.data(); }
   const float* inverse_diagonal() const { return inverse_.data(); }
@@ -52,6 +61,7 @@ class SevenPoint {
   LatticeProblem problem_;
   ZeroedArray<float> diagonal_, inverse_;
   std::vector<Row> rows_;
+  std::vector<std::size_t> plane_begins_;  // among rows_
   std::size_t unknowns_ = 0;
 };
 
