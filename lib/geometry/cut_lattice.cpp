@@ -266,14 +266,7 @@ class Cutter {
   double length_ = 0.0, unresolved_length_ = 0.0;  // in spacings, over lines of all three axes
 };
 
-}  // namespace
-
-Eigen::Vector3d CutLattice::place_m(std::ptrdiff_t node) const {
-  const std::array<int, 3> p = problem.lattice.place(node);
-  return origin_m + spacing_m * Eigen::Vector3d(p[0], p[1], p[2]);
-}
-
-CutLattice cut_lattice(const Region& region, const CoolingAt& cooling_at, double cells) {
+CutLattice laid_over(const Region& region, const CoolingAt& cooling_at, double cells) {
   const Region::Box box = checked_box(region);
   CutLattice out{};
   out.spacing_m = spacing_for(box, cells);
@@ -285,6 +278,18 @@ CutLattice cut_lattice(const Region& region, const CoolingAt& cooling_at, double
   out.filled = ZeroedArray<float>{lattice.size()};
   out.slab_maximum = ZeroedArray<float>{lattice.size()};
   Cutter{region, cooling_at, out}.cut();
+  return out;
+}
+
+}  // namespace
+
+Eigen::Vector3d CutLattice::place_m(std::ptrdiff_t node) const {
+  const std::array<int, 3> p = problem.lattice.place(node);
+  return origin_m + spacing_m * Eigen::Vector3d(p[0], p[1], p[2]);
+}
+
+CutLattice cut_lattice(const Region& region, const CoolingAt& cooling_at, double cells) {
+  CutLattice out = laid_over(region, cooling_at, cells);
   if (out.problem.ends.empty() && out.problem.sinks.empty()) {
     const bool any = std::any_of(
         out.filled.data(), out.filled.data() + out.filled.size(), [](float f) { return f > 0.0F; });
@@ -293,6 +298,13 @@ CutLattice cut_lattice(const Region& region, const CoolingAt& cooling_at, double
                 any ? "heat has to leave through some of its surface" : "ask for more cells"};
   }
   return out;
+}
+
+CutLattice filled_lattice(const Region& region, double cells) {
+  const auto insulated = [](const Eigen::Vector3d&, const Eigen::Vector3d&) {
+    return Cooling::insulated();
+  };
+  return laid_over(region, insulated, cells);
 }
 
 }  // namespace thickset

@@ -35,4 +35,7 @@ struct CutLattice {
 /// Source: [GFCK02] (exposed), [NMG09] (insulated), [PGR10] (wall); notes/field.md.
 CutLattice cut_lattice(const Region& region, const CoolingAt& cooling_at, double cells);
 
+/// The same lattice with the filled share of every cell that the surface cuts, whatever cools it.
+CutLattice filled_lattice(const Region& region, double cells);
+
 }  // namespace thickset
