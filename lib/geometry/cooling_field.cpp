@@ -2,6 +2,7 @@
 
 #include "base/error.h"
 #include "numerics/lattice_peak.h"
+#include "numerics/uneven_ends.h"
 
 #include <cassert>
 #include <chrono>
@@ -31,6 +32,15 @@ LatticeSolver::Told after_one_second(const Progress& progress, const char* what)
   };
 }
 
+void check_reached(const LatticeSolver::Outcome& outcome) {
+  if (outcome.reached) return;
+  throw Error{{},
+              fmt::format("the temperature field was not found: {:.1e} left after {} rounds",
+                          outcome.relative_residual,
+                          outcome.iterations),
+              "a part may be joined to the rest by less than a cell; ask for more cells"};
+}
+
 }  // namespace
 
 CoolingField::CoolingField(const Region& region,
@@ -40,21 +50,22 @@ CoolingField::CoolingField(const Region& region,
     : cut_{cut_lattice(region, cooling_at, settings.cells)},
       solver_{std::move(cut_.problem)},
       u_{lattice().size()} {
-  const LatticeSolver::Outcome outcome =
-      solver_.solve(cut_.filled.data(),
-                    settings.relative_residual_tol,
-                    u_.data(),
-                    after_one_second(progress, "temperature field of the solid"));
-  if (!outcome.reached) {
-    throw Error{{},
-                fmt::format("the temperature field was not found: {:.1e} left after {} rounds",
-                            outcome.relative_residual,
-                            outcome.iterations),
-                "a part may be joined to the rest by less than a cell; ask for more cells"};
-  }
-  iterations_ = outcome.iterations;
+  solve(settings.relative_residual_tol,
+        after_one_second(progress, "temperature field of the solid"));
   find_largest();
   find_mean();
+}
+
+void CoolingField::solve(double tol, const LatticeSolver::Told& told) {
+  const LatticeSolver::Outcome first = solver_.solve(cut_.filled.data(), tol, u_.data(), told);
+  check_reached(first);
+  ZeroedArray<float> change{u_.size()};
+  change_at_ends(solver_.matrix().problem(), u_.data(), change.data());
+  const double residual = tol * solver_.length_of(cut_.filled.data());
+  const LatticeSolver::Outcome second =
+      solver_.solve_further(change.data(), residual, u_.data(), told);
+  check_reached(second);
+  iterations_ = first.iterations + second.iterations;
 }
 
 void CoolingField::find_largest() {

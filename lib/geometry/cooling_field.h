@@ -20,8 +20,9 @@ class CoolingField {
     double relative_residual_tol = 1e-8;   ///< |b - A u| <= tol |b|
   };
 
-  /// Error:  of second order in the spacing; 0.1 % of the largest u where about 20 cells lie across
-  ///         the solid (measured: notes/field.md).
+  /// Error:  of second order in the spacing; with m cells across the solid where it is hottest,
+  /// about
+  ///         1 / m^2 of the largest u at most (measured: notes/field.md).
   /// Throws: Error, see cut_lattice; also when the iteration does not reach its tolerance.
   CoolingField(const Region& region,
                const CoolingAt& cooling_at,
@@ -81,6 +82,7 @@ class CoolingField {
   ThickBesideThin thick_beside_thin() const;
 
  private:
+  void solve(double tol, const LatticeSolver::Told& told);
   void find_largest();
   void find_mean();
 

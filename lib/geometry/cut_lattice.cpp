@@ -14,7 +14,7 @@ namespace thickset {
 namespace {
 
 constexpr double fewest_cells = 1e3;
-constexpr double most_cells = 2e8;
+constexpr double most_cells = 4e7;  // 2 GB
 // A node this close to the surface, in spacings, counts as outside; no end is nearer.
 constexpr double nearest = 1e-4;
 // A gap narrower than this, in spacings, is two faces of one surface that touch.
@@ -130,8 +130,10 @@ class Cutter {
 
   void read_cuts(const Line& line, int first, int second, double share) {
     cuts_.clear();
-    for (const Region::Crossing& c :
-         region_.crossings(line.axis, line.start_m(first), line.start_m(second))) {
+    const std::vector<Region::Crossing> crossings =
+        region_.crossings(line.axis, line.start_m(first), line.start_m(second));
+    check(crossings, line);
+    for (const Region::Crossing& c : crossings) {
       Eigen::Vector3d place_m = line.start_m;
       place_m(line.axis) = c.position_m;
       const double s = (c.position_m - line.start_m(line.axis)) / out_.spacing_m;
@@ -143,6 +145,29 @@ class Cutter {
       length_ += share * (to - from);
       if (std::floor(to) < from) unresolved_length_ += share * (to - from);
     }
+  }
+
+  void check(const std::vector<Region::Crossing>& crossings, const Line& line) const {
+    const double low_m = line.start_m(line.axis);
+    const double length_m = out_.spacing_m * (out_.problem.lattice.nodes(line.axis) - 1);
+    double before_m = low_m;
+    bool good = crossings.size() % 2 == 0;
+    for (const Region::Crossing& c : crossings) {
+      // accepting form: NaN fails too
+      good = good && c.position_m >= before_m && c.position_m <= low_m + length_m &&
+             std::abs(c.normal.squaredNorm() - 1.0) < 1e-6;
+      before_m = c.position_m;
+    }
+    if (good) return;
+    throw Error{
+        {},
+        fmt::format("the surface of the solid is not closed, or not in its box, along axis {} "
+                    "from {:.6g}, {:.6g}, {:.6g} m",
+                    line.axis + 1,
+                    line.start_m(0),
+                    line.start_m(1),
+                    line.start_m(2)),
+        "mend the holes of the model"};
   }
 
   void mark(const Line& line) {
@@ -231,14 +256,16 @@ class Cutter {
     // On a line that only grazes the solid the node is as good as on the surface.
     const Cut at_node{static_cast<double>(i), side * Eigen::Vector3d::Unit(line.axis), 0.0};
     const Cut& met = cut != nullptr ? *cut : at_node;
-    double distance = std::clamp(side * (met.s - i), nearest, 1.0);
+    const double within = std::clamp(side * (met.s - i), nearest, 1.0);
     if (met.wall >= least_wall) {
-      planes_.add(node, towards, distance, met.normal, met.wall);
-    } else {
-      distance += met.wall / std::max(std::abs(met.normal(line.axis)), nearest);
-      out_.problem.ends.push_back(
-          {static_cast<std::int32_t>(node), towards, static_cast<float>(distance)});
+      planes_.add(node, towards, within, met.normal, met.wall);
+      return;
     }
+    const double wall = met.wall / std::max(std::abs(met.normal(line.axis)), nearest);
+    out_.problem.ends.push_back({static_cast<std::int32_t>(node),
+                                 towards,
+                                 static_cast<float>(within + wall),
+                                 static_cast<float>(within)});
   }
 
   Cooling cooling_of(const Eigen::Vector3d& place_m, const Eigen::Vector3d& normal) const {
@@ -290,12 +317,15 @@ Eigen::Vector3d CutLattice::place_m(std::ptrdiff_t node) const {
 
 CutLattice cut_lattice(const Region& region, const CoolingAt& cooling_at, double cells) {
   CutLattice out = laid_over(region, cooling_at, cells);
-  if (out.problem.ends.empty() && out.problem.sinks.empty()) {
-    const bool any = std::any_of(
-        out.filled.data(), out.filled.data() + out.filled.size(), [](float f) { return f > 0.0F; });
+  const auto& filled = out.filled;
+  if (std::all_of(filled.data(), filled.data() + filled.size(), [](float f) { return !(f > 0); })) {
+    throw Error{{}, "no point of the grid lies in the solid", "ask for more cells"};
+  }
+  // where all is exposed every piece ends on the surface
+  if (!out.problem.plain() && out.problem.cut_off() > 0) {
     throw Error{{},
-                any ? "the solid is insulated all round" : "no point of the grid lies in the solid",
-                any ? "heat has to leave through some of its surface" : "ask for more cells"};
+                "the solid, or a piece of it, is insulated all round",
+                "heat has to leave through some of its surface"};
   }
   return out;
 }

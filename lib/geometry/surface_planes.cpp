@@ -152,7 +152,7 @@ void SurfacePlanes::copy_ends() {
       const LinkEnd* const end = problem_.end(here->insides.front(), d);
       const double share = here->cut.open[at(axis_of(d))][at(is_on(d) ? 1 : 0)];
       if (end != nullptr) {
-        copies.push_back({node, d, end->distance, static_cast<float>(share)});
+        copies.push_back({node, d, end->distance, end->within, static_cast<float>(share)});
       }
     }
   }

@@ -71,7 +71,7 @@ void take_node(const LatticeProblem& fine,
     const LongLink link = long_link(fine, fine_index, d);
     if (link.ends) {
       coarse.ends.push_back(
-          {static_cast<std::int32_t>(coarse_index), d, link.distance, link.weight});
+          {static_cast<std::int32_t>(coarse_index), d, link.distance, link.distance, link.weight});
     } else if (!coarse.plain() && is_on(d)) {
       coarse.faces[static_cast<std::size_t>(axis_of(d))][node] =
           link.weight > 0.0F ? link.weight * share_beside(fine, fine_index, d) : 0.0F;
@@ -135,6 +135,33 @@ void LatticeProblem::put_in_order() {
   std::sort(
       sinks.begin(), sinks.end(), [](const Sink& a, const Sink& b) { return a.node < b.node; });
   for (const LinkEnd& end : ends) state[static_cast<std::size_t>(end.node)] = at_end;
+}
+
+std::size_t LatticeProblem::cut_off() const {
+  ZeroedArray<std::uint8_t> reached{state.size()};
+  std::vector<std::int32_t> to_visit;
+  std::size_t left = 0;
+  for (const std::uint8_t s : {inside, at_end}) {
+    left += static_cast<std::size_t>(std::count(state.data(), state.data() + state.size(), s));
+  }
+  const auto visit = [&](std::ptrdiff_t node) {
+    std::uint8_t& seen = reached[static_cast<std::size_t>(node)];
+    if (seen != 0) return;
+    seen = 1;
+    --left;
+    to_visit.push_back(static_cast<std::int32_t>(node));
+  };
+  for (const LinkEnd& end : ends) visit(end.node);
+  for (const Sink& sink : sinks) visit(sink.node);
+  while (!to_visit.empty()) {
+    const std::ptrdiff_t node = to_visit.back();
+    to_visit.pop_back();
+    for (const Direction d : directions) {
+      const std::ptrdiff_t next = node + lattice.step(d);
+      if (has(next) && link(node, d) > 0.0F && end(node, d) == nullptr) visit(next);
+    }
+  }
+  return left;
 }
 
 void LatticeProblem::give_faces() {

@@ -15,6 +15,7 @@ struct LinkEnd {
   std::int32_t node;
   Direction towards;
   float distance;       ///< from the node, in spacings, > 0; more than 1 behind a thin wall
+  float within;         ///< of which in the solid; the rest is a thin wall
   float weight = 1.0F;  ///< share of the face that is open
 };
 
@@ -53,6 +54,9 @@ struct LatticeProblem {
 
   /// Sorts ends and sinks and marks nodes that have ends.
   void put_in_order();
+
+  /// How many unknowns no chain of links leads to an end or a sink: for these there is no solution.
+  std::size_t cut_off() const;
 
   /// Makes the faces into numbers, all 1.
   void give_faces();

@@ -66,14 +66,32 @@ double LatticeSolver::square_of_residual(const float* b) {
   return sum;
 }
 
+double LatticeSolver::length_of(const float* b) const {
+  return std::sqrt(dot(matrix(), b, b));
+}
+
 LatticeSolver::Outcome LatticeSolver::solve(const float* b,
                                             double relative_residual_tol,
                                             double* x,
                                             const Told& told) {
-  const SevenPoint& a = matrix();
-  for (const Row& row : a.rows()) std::fill_n(x + row.first, row.length, 0.0);
+  for (const Row& row : matrix().rows()) std::fill_n(x + row.first, row.length, 0.0);
   const double whole = square_of_residual(b);
-  const double goal = relative_residual_tol * relative_residual_tol * whole;
+  return iterate(whole, relative_residual_tol * relative_residual_tol * whole, x, told);
+}
+
+LatticeSolver::Outcome LatticeSolver::solve_further(const float* change,
+                                                    double residual,
+                                                    double* x,
+                                                    const Told& told) {
+  return iterate(square_of_residual(change), residual * residual, x, told);
+}
+
+/// Adds to x until the square of the residual, at first `whole`, is `goal`.
+LatticeSolver::Outcome LatticeSolver::iterate(double whole,
+                                              double goal,
+                                              double* x,
+                                              const Told& told) {
+  const SevenPoint& a = matrix();
   double rr = whole;
   double rz_before = 1.0;
   double alpha = 0.0;

@@ -20,12 +20,18 @@ class LatticeSolver {
     bool reached;              ///< the residual asked for
   };
   /// Told after each iteration how far the residual has come.
+  /// Square root of the sum of squares.
+  double length_of(const float* b) const;
+
   using Told = std::function<void(int iteration, double relative_residual)>;
 
   /// Solves A x = b. In: b, 0 where there is no unknown. Out: x, from 0.
   /// Error: relative_residual_tol >= |b - A x| / |b|, unless the outcome says not reached.
   /// Source: [SAAD03] algorithm 9.1.
   Outcome solve(const float* b, double relative_residual_tol, double* x, const Told& told = {});
+
+  /// Adds the solution of A d = change to x. Out: the residual that is left is at most `residual`.
+  Outcome solve_further(const float* change, double residual, double* x, const Told& told = {});
 
   struct Mode {
     double eigenvalue;
@@ -44,6 +50,7 @@ class LatticeSolver {
 
  private:
   double square_of_residual(const float* b);
+  Outcome iterate(double whole, double goal, double* x, const Told& told);
   double turn_and_apply(double alpha, double beta, const float* z, double* x);
   void set_descent(const float* mass, double quotient, const double* x);
   void scale_to_one(double* x) const;

@@ -11,6 +11,7 @@
 #include <limits>
 #include <numbers>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include <doctest/doctest.h>
@@ -64,6 +65,9 @@ struct Known {
   double eigenvalue_per_m2;
 };
 
+/// Where u is a quadratic the corrected equations hold it nearly exactly.
+constexpr double as_good_as_exact = 5e-5;
+
 /// Halving the spacing divides the error by about 4; from the coarsest grid to the finest, two
 /// halvings, by `least` at least. Single halvings scatter, for nodes come to lie differently.
 void check_order(const Known& known, double least) {
@@ -82,11 +86,13 @@ void check_order(const Known& known, double least) {
   CAPTURE(of_eigenvalue[0]);
   CAPTURE(of_eigenvalue[1]);
   CAPTURE(of_eigenvalue[2]);
-  CHECK(of_largest[2] < of_largest[1]);
-  CHECK(of_largest[1] < of_largest[0]);
-  CHECK(of_largest[0] > least * of_largest[2]);
+  if (of_largest[0] > as_good_as_exact) {
+    CHECK(of_largest[2] < of_largest[1]);
+    CHECK(of_largest[1] < of_largest[0]);
+    CHECK(of_largest[0] > least * of_largest[2]);
+  }
+  CHECK(of_largest[2] < 0.1 * allowed);
   CHECK(of_eigenvalue[0] > least * of_eigenvalue[2]);
-  CHECK(of_largest[2] < allowed);
   CHECK(of_eigenvalue[2] < allowed);
 }
 constexpr double second_order = 11.0;  // of 16
@@ -115,7 +121,7 @@ TEST_CASE("cooling field: exposed solids reach the known largest value") {
     const CoolingField f = field(row.region, {}, middle_grid);
     CHECK(agrees(f.largest_m2(), row.largest_m2, allowed));
     CHECK(f.hottest_m().norm() < f.spacing_m());
-    CHECK(f.iterations() < 12);
+    CHECK(f.iterations() < 20);
   }
 }
 
@@ -165,6 +171,13 @@ TEST_CASE("cooling field: exposed surfaces are of second order") {
   // ellipsoid: u = (1 - x^2/a^2 - ...) / (2 (1/a^2 + 1/b^2 + 1/c^2)); its eigenvalue is not known
   const double largest = 0.5 / (1.0 + 1.0 / 0.64 + 1.0 / 0.36);
   CHECK(agrees(field(an_egg, {}, fine_grid).largest_m2(), largest, 0.1 * allowed));
+}
+
+TEST_CASE("cooling field: thin plates need few cells") {
+  // 2.1 million cells over 1 m x 1 m x 12 mm leave 7 across; here 5
+  const CoolingField plate = field(cylinder(1, 1, 0.05), {}, 32.0);
+  CHECK(0.1 / plate.spacing_m() < 5.5);
+  CHECK(agrees(plate.largest_m2(), poisson::disc_maximum_m2(2, 0.1), 1e-3));
 }
 
 TEST_CASE("cooling field: insulated surfaces are of second order, straight and askew") {
@@ -294,4 +307,57 @@ TEST_CASE("cooling field: what cannot be used is said") {
   CHECK(message_of([&] {
           field(ball(std::numeric_limits<double>::infinity()), {}, 20.0);
         }).find("finite size") != std::string::npos);
+  // a piece of its own, insulated all round
+  const Convex lower = box(1, 1, 1);
+  std::vector<Convex::HalfSpace> faces = {{V::UnitX(), 0.5},
+                                          {-V::UnitX(), 0.5},
+                                          {V::UnitY(), 0.5},
+                                          {-V::UnitY(), 0.5},
+                                          {V::UnitZ(), 1.5},
+                                          {-V::UnitZ(), -0.8}};
+  const Convex upper{Eigen::Matrix3d::Zero(), faces, {V(-0.5, -0.5, 0.8), V(0.5, 0.5, 1.5)}};
+  const auto upper_insulated = [](const V& place, const V&) {
+    return place.z() > 0.65 ? Cooling::insulated() : Cooling::exposed();
+  };
+  const Stacked pieces{lower, upper};
+  CHECK(message_of([&] {
+          field(pieces, upper_insulated, coarse_grid);
+        }).find("insulated all round") != std::string::npos);
+}
+
+namespace {
+
+/// A ball whose crossings a test spoils.
+class Spoilt : public Region {
+ public:
+  explicit Spoilt(std::function<void(std::vector<Crossing>&)> spoil) : spoil_{std::move(spoil)} {}
+  Box bounds_m() const override { return ball_.bounds_m(); }
+  std::vector<Crossing> crossings(int axis, double u_m, double v_m) const override {
+    std::vector<Crossing> all = ball_.crossings(axis, u_m, v_m);
+    if (!all.empty()) spoil_(all);
+    return all;
+  }
+
+ private:
+  Convex ball_ = ball(1);
+  std::function<void(std::vector<Crossing>&)> spoil_;
+};
+
+}  // namespace
+
+TEST_CASE("cooling field: a surface that is not closed is said, not computed") {
+  using Crossings = std::vector<Region::Crossing>;
+  const double nan = std::numeric_limits<double>::quiet_NaN();
+  const std::function<void(Crossings&)> ways[] = {
+      [](Crossings& c) { c.pop_back(); },
+      [](Crossings& c) { std::swap(c.front(), c.back()); },
+      [](Crossings& c) { c.back().position_m = 1e30; },
+      [&](Crossings& c) { c.back().position_m = nan; },
+      [&](Crossings& c) { c.front().normal = V::Constant(nan); },
+      [](Crossings& c) { c.front().normal = V::Zero(); }};
+  for (const auto& way : ways) {
+    const Spoilt spoilt{way};
+    CHECK(message_of([&] { field(spoilt, {}, coarse_grid); }).find("not closed") !=
+          std::string::npos);
+  }
 }

@@ -30,7 +30,7 @@ LatticeProblem awkward_problem() {
   for (int k = 1; k <= 8; ++k) {
     for (int j = 1; j <= 7; ++j) {
       const float distance = 0.05F + 0.013F * static_cast<float>(k * j);
-      p.ends.push_back({node(1, j, k), Direction::back_x, distance});
+      p.ends.push_back({node(1, j, k), Direction::back_x, distance, distance});
       p.sinks.push_back({node(j, 1, k), 0.3F});
     }
   }
