@@ -20,9 +20,8 @@ class CoolingField {
     double relative_residual_tol = 1e-8;   ///< |b - A u| <= tol |b|
   };
 
-  /// Error:  of second order in the spacing; with m cells across the solid where it is hottest,
-  /// about
-  ///         1 / m^2 of the largest u at most (measured: notes/field.md).
+  /// Error:  of second order in the spacing; with m cells across where it is hottest at most about
+  ///         1 / m^2 of the largest u (measured: notes/field.md).
   /// Throws: Error, see cut_lattice; also when the iteration does not reach its tolerance.
   CoolingField(const Region& region,
                const CoolingAt& cooling_at,

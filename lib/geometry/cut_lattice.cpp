@@ -1,6 +1,8 @@
 #include "geometry/cut_lattice.h"
 
 #include "base/error.h"
+#include "geometry/lattice_over.h"
+#include "geometry/poisson_maximum.h"
 #include "geometry/surface_planes.h"
 
 #include <algorithm>
@@ -13,8 +15,6 @@
 namespace thickset {
 namespace {
 
-constexpr double fewest_cells = 1e3;
-constexpr double most_cells = 4e7;  // 2 GB
 // A node this close to the surface, in spacings, counts as outside; no end is nearer.
 constexpr double nearest = 1e-4;
 // A gap narrower than this, in spacings, is two faces of one surface that touch.
@@ -25,52 +25,6 @@ constexpr double least_wall = 2.0;
 
 std::size_t at(std::ptrdiff_t i) {
   return static_cast<std::size_t>(i);
-}
-
-Lattice lattice_over(const Region::Box& box, double spacing_m) {
-  std::array<int, 3> nodes{};
-  for (int axis = 0; axis < 3; ++axis) {
-    const double extent = (box.high_m(axis) - box.low_m(axis)) / spacing_m;
-    constexpr double rounding = 1e-6;
-    nodes[at(axis)] = std::max(1, static_cast<int>(std::ceil(extent - rounding))) + 2;
-  }
-  return Lattice{nodes};
-}
-
-Region::Box checked_box(const Region& region) {
-  const Region::Box box = region.bounds_m();
-  for (int axis = 0; axis < 3; ++axis) {
-    const double extent_m = box.high_m(axis) - box.low_m(axis);
-    if (!(extent_m > 0.0) || !std::isfinite(extent_m) || !std::isfinite(box.low_m(axis))) {
-      throw Error{{},
-                  fmt::format("the solid is {} m along axis {}", extent_m, axis + 1),
-                  "it needs a finite size above 0 in every direction"};
-    }
-  }
-  return box;
-}
-
-/// A whole number of spacings across where the box is thinnest.
-double spacing_for(const Region::Box& box, double cells) {
-  if (!(cells >= fewest_cells && cells <= most_cells)) {
-    throw Error{{},
-                fmt::format("{} cells asked for", cells),
-                fmt::format("between {:.0f} and {:.0g}", fewest_cells, most_cells)};
-  }
-  const Eigen::Vector3d extent_m = box.high_m - box.low_m;
-  const double thinnest_m = extent_m.minCoeff();
-  const double about_m = std::cbrt(extent_m.prod() / cells);
-  return thinnest_m / std::max(1.0, std::round(thinnest_m / about_m));
-}
-
-/// Largest u of -u'' = 1 on 0 <= x <= c with u = a u' at 0, u = -b u' at c: u = B (a + x) - x^2/2,
-/// B = (c^2/2 + b c) / (a + b + c).
-double slab_maximum(double c, double a, double b) {
-  if (std::isinf(a) && std::isinf(b)) return std::numeric_limits<double>::infinity();
-  if (std::isinf(a)) return 0.5 * c * c + b * c;
-  if (std::isinf(b)) return 0.5 * c * c + a * c;
-  const double B = (0.5 * c * c + b * c) / (a + b + c);
-  return B * a + 0.5 * B * B;
 }
 
 /// Works through the lines of the lattice; each tells where its links are cut.
@@ -188,6 +142,7 @@ class Cutter {
     for (std::size_t c = 0; c + 1 < cuts_.size(); c += 2) {
       const Cut& from = cuts_[c];
       const Cut& to = cuts_[c + 1];
+      if (!(from.s < to.s)) continue;  // touched only
       const double largest = slab_along(from, to, line.axis);
       const int first = std::max(1, static_cast<int>(std::ceil(from.s)));
       const int last = std::min(nodes - 2, static_cast<int>(std::floor(to.s)));
@@ -207,7 +162,7 @@ class Cutter {
         return std::numeric_limits<double>::infinity();
       }
     }
-    return slab_maximum(to.s - from.s, from.wall, to.wall);
+    return poisson::walled_slab_maximum_m2(to.s - from.s, from.wall, to.wall);
   }
 
   void cut_links(const Line& line) {
@@ -294,13 +249,12 @@ class Cutter {
 };
 
 CutLattice laid_over(const Region& region, const CoolingAt& cooling_at, double cells) {
-  const Region::Box box = checked_box(region);
+  const PlacedLattice placed = lattice_over(region.bounds_m(), cells);
+  const Lattice& lattice = placed.lattice;
   CutLattice out{};
-  out.spacing_m = spacing_for(box, cells);
-  out.problem.lattice = lattice_over(box, out.spacing_m);
-  const Lattice& lattice = out.problem.lattice;
-  const Eigen::Vector3d intervals(lattice.nodes(0) - 1, lattice.nodes(1) - 1, lattice.nodes(2) - 1);
-  out.origin_m = 0.5 * (box.low_m + box.high_m) - 0.5 * out.spacing_m * intervals;
+  out.problem.lattice = lattice;
+  out.origin_m = placed.origin_m;
+  out.spacing_m = placed.spacing_m;
   out.problem.state = ZeroedArray<std::uint8_t>{lattice.size()};
   out.filled = ZeroedArray<float>{lattice.size()};
   out.slab_maximum = ZeroedArray<float>{lattice.size()};

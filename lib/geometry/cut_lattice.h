@@ -24,13 +24,12 @@ struct CutLattice {
 
 /// Lays a lattice over a region.
 ///
-/// In:     cells, about as many as the region's box is to be cut into, 1000 to 4e7; CoolingAt may
-///         be empty.
+/// In:     cells as in lattice_over; CoolingAt may be empty.
 /// Out:    exposed surfaces end the links that cross them, at their place (symmetric ghost fluid);
 ///         insulated ones and walls cut cells by planes (finite volumes). Both second order.
 /// Error:  pieces thinner than a cell can be lost, see `unresolved`; where three planes that do not
 ///         conduct meet, cells are cut by the product of their shares.
-/// Throws: Error when the box is not finite, a line crosses the surface an odd number of times or
+/// Throws: Error as lattice_over, and when a line crosses the surface an odd number of times or
 ///         outside the box, no node lies inside, a wall's length is not positive and finite, or a
 ///         piece of the solid is insulated all round.
 /// Source: [GFCK02] (exposed), [NMG09] (insulated), [PGR10] (wall); notes/field.md.

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cassert>
 
+#include <Eigen/Eigenvalues>
+
 #include "numerics/lanes.h"
 
 namespace thickset {
@@ -142,6 +144,12 @@ ElasticCube::ElasticCube(double poisson_ratio) {
       }
     }
   }
+  Eigen::Matrix<double, 3 * modes, 3 * modes> all = Eigen::Matrix<double, 24, 24>::Zero();
+  for (const Entry& e : entries_) all(e.row, e.column) = e.value;
+  // modes are orthogonal, each of square length 8 over the corners
+  const Eigen::SelfAdjointEigenSolver<Eigen::Matrix<double, 24, 24>> solved{all,
+                                                                            Eigen::EigenvaluesOnly};
+  largest_eigenvalue_ = corners * solved.eigenvalues().maxCoeff() / corner_stiffness_;
 }
 
 namespace elastic_cubes {

@@ -25,10 +25,13 @@ class ElasticCube {
   const std::vector<Entry>& entries() const { return entries_; }
   /// What one corner resists with when it alone moves along an axis.
   double corner_stiffness() const { return corner_stiffness_; }
+  /// Largest eigenvalue of the cube over corner_stiffness; bounds that of D^-1 A of any solid.
+  double largest_eigenvalue() const { return largest_eigenvalue_; }
 
  private:
   std::vector<Entry> entries_;
   double corner_stiffness_ = 0.0;
+  double largest_eigenvalue_ = 0.0;
 };
 
 /// Three components, each on the nodes of a lattice.

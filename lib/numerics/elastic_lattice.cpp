@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numbers>
 #include <utility>
 
 #include "numerics/lattice_rows.h"
@@ -12,18 +13,26 @@ namespace {
 constexpr int most_iterations = 300;
 constexpr int coarsest_rounds = 40;
 constexpr int fewest_nodes = 5;  // along an axis of the coarsest lattice
-// Chebyshev weights for the upper part of the spectrum of D^-1 A: from 0.47, what every second node
-// cannot show, to 4.1, the largest of one cube alone, which bounds that of any solid (2.6 inside a
-// large one; Poisson ratio 0.22).
-constexpr float first_weight = 0.28F;
-constexpr float second_weight = 0.97F;
+// What every second node cannot show begins at this share of the largest eigenvalue of D^-1 A.
+constexpr double low_share = 0.115;
 
 std::size_t at(std::ptrdiff_t i) {
   return static_cast<std::size_t>(i);
 }
 
-Lattice coarser(const Lattice& nodes) {
-  return nodes.every_second();
+/// Of the Chebyshev polynomial of degree 2 over the upper part of the spectrum.
+std::array<float, 2> chebyshev_weights(double largest) {
+  const double middle = 0.5 * largest * (1.0 + low_share);
+  const double root = 0.5 * largest * (1.0 - low_share) * std::numbers::sqrt2 / 2.0;
+  return {static_cast<float>(1.0 / (middle + root)), static_cast<float>(1.0 / (middle - root))};
+}
+
+/// The coarse nodes around a fine one, one for each corner of a cube; the same several times where
+/// fine and coarse coincide.
+std::ptrdiff_t parent(const Lattice& coarse, const std::array<int, 3>& fine, int corner) {
+  return coarse.index((fine[0] + (corner & 1)) / 2,
+                      (fine[1] + (corner >> 1 & 1)) / 2,
+                      (fine[2] + (corner >> 2 & 1)) / 2);
 }
 
 /// Mean of the eight fine cubes in each coarse one.
@@ -51,39 +60,39 @@ ElasticLattice::Level::Level(Lattice lattice, ZeroedArray<float> shares, double 
       b{zero<float>(lattice)},
       ax{zero<float>(lattice)} {
   const std::array<std::ptrdiff_t, 3> step = {1, nodes.row(), nodes.plane()};
+  cubes = rows_where(filled);
+  for (const Row& row : cubes) {
+    for (std::ptrdiff_t n = row.first; n < row.first + row.length; ++n) {
+      for (int corner = 0; corner < 8; ++corner) {
+        std::ptrdiff_t to = n;
+        for (int a = 0; a < 3; ++a) to += (corner >> a & 1) * step[at(a)];
+        inverse_diagonal[at(to)] += filled[at(n)];
+      }
+    }
+  }
+  corners = rows_where(inverse_diagonal);
+  for (const Row& row : corners) {
+    for (std::ptrdiff_t n = row.first; n < row.first + row.length; ++n) {
+      float& d = inverse_diagonal[at(n)];
+      if (d > 0.0F) d = static_cast<float>(1.0 / (corner_stiffness * static_cast<double>(d)));
+    }
+  }
+}
+
+std::vector<ElasticLattice::Row> ElasticLattice::Level::rows_where(
+    const ZeroedArray<float>& positive) const {
+  std::vector<Row> rows;
   for (int k = 0; k < nodes.nodes(2); ++k) {
     for (int j = 0; j < nodes.nodes(1); ++j) {
       const std::ptrdiff_t start = nodes.index(0, j, k);
-      int first = nodes.nodes(0);
-      int last = -1;
-      for (int i = 0; i < nodes.nodes(0); ++i) {
-        if (!(filled[at(start + i)] > 0.0F)) continue;
-        first = std::min(first, i);
-        last = i;
-        for (int corner = 0; corner < 8; ++corner) {
-          std::ptrdiff_t n = start + i;
-          for (int a = 0; a < 3; ++a) n += (corner >> a & 1) * step[at(a)];
-          inverse_diagonal[at(n)] += filled[at(start + i)];
-        }
-      }
-      if (last >= 0) cubes.push_back({start + first, last - first + 1});
+      int first = 0;
+      int last = nodes.nodes(0) - 1;
+      while (first <= last && !(positive[at(start + first)] > 0.0F)) ++first;
+      while (last >= first && !(positive[at(start + last)] > 0.0F)) --last;
+      if (first <= last) rows.push_back({start + first, last - first + 1});
     }
   }
-  for (int k = 0; k < nodes.nodes(2); ++k) {
-    for (int j = 0; j < nodes.nodes(1); ++j) {
-      const std::ptrdiff_t start = nodes.index(0, j, k);
-      int first = nodes.nodes(0);
-      int last = -1;
-      for (int i = 0; i < nodes.nodes(0); ++i) {
-        float& d = inverse_diagonal[at(start + i)];
-        if (!(d > 0.0F)) continue;
-        d = static_cast<float>(1.0 / (corner_stiffness * static_cast<double>(d)));
-        first = std::min(first, i);
-        last = i;
-      }
-      if (last >= 0) corners.push_back({start + first, last - first + 1});
-    }
-  }
+  return rows;
 }
 
 template <class Number>
@@ -96,20 +105,20 @@ ElasticLattice::Vector<Number> ElasticLattice::zero(const Lattice& nodes) {
 ElasticLattice::ElasticLattice(Lattice nodes, ZeroedArray<float> filled, double poisson_ratio)
     : poisson_ratio_{poisson_ratio},
       cube_{poisson_ratio},
+      weights_{chebyshev_weights(cube_.largest_eigenvalue())},
       x_{zero<double>(nodes)},
       r_{zero<double>(nodes)},
       p_{zero<double>(nodes)},
       q_{zero<double>(nodes)} {
-  // A coarse cube is twice as wide: its corners resist with twice as much.
-  double stiffness = cube_.corner_stiffness();
+  const double stiffness = cube_.corner_stiffness();
   levels_.reserve(12);
   levels_.emplace_back(nodes, std::move(filled), stiffness);
   while (levels_.size() < 12) {
     const Lattice& fine = levels_.back().nodes;
     if (std::max({fine.nodes(0), fine.nodes(1), fine.nodes(2)}) <= fewest_nodes) break;
-    const Lattice next = coarser(fine);
+    const Lattice next = fine.every_second();
     ZeroedArray<float> mean = means(fine, levels_.back().filled, next);
-    // the stiffness of the wider cube is taken into its share
+    // A cube twice as wide resists with twice as much.
     for (std::size_t n = 0; n < mean.size(); ++n) mean[n] *= 2.0F;
     levels_.emplace_back(next, std::move(mean), stiffness);
   }
@@ -229,16 +238,16 @@ void ElasticLattice::cycle(std::size_t level) {
   smooth_from_zero(here);
   if (level + 1 == levels_.size()) {
     for (int round = 0; round < coarsest_rounds; ++round) {
-      jacobi(here, second_weight);
-      jacobi(here, first_weight);
+      jacobi(here, weights_[1]);
+      jacobi(here, weights_[0]);
     }
     return;
   }
   restrict_residual(here, levels_[level + 1]);
   cycle(level + 1);
   add_correction(levels_[level + 1], here);
-  jacobi(here, second_weight);
-  jacobi(here, first_weight);
+  jacobi(here, weights_[1]);
+  jacobi(here, weights_[0]);
 }
 
 void ElasticLattice::jacobi(Level& level, float weight) const {
@@ -259,13 +268,13 @@ void ElasticLattice::smooth_from_zero(Level& level) const {
   for (std::size_t c = 0; c < 3; ++c) {
     for (const Row& row : level.corners) {
       lattice_rows::jacobi_from_zero(row.length,
-                                     first_weight,
+                                     weights_[0],
                                      level.b.component[c].data() + row.first,
                                      level.inverse_diagonal.data() + row.first,
                                      level.x.component[c].data() + row.first);
     }
   }
-  jacobi(level, second_weight);
+  jacobi(level, weights_[1]);
 }
 
 void ElasticLattice::restrict_residual(Level& fine, Level& coarse) const {
@@ -274,15 +283,10 @@ void ElasticLattice::restrict_residual(Level& fine, Level& coarse) const {
     float* const to = coarse.b.component[c].data();
     for (const Row& row : coarse.corners) std::fill_n(to + row.first, row.length, 0.0F);
     for (const Row& row : fine.corners) {
-      const std::array<int, 3> p = fine.nodes.place(row.first);
-      for (std::ptrdiff_t n = row.first; n < row.first + row.length; ++n) {
+      std::array<int, 3> p = fine.nodes.place(row.first);
+      for (std::ptrdiff_t n = row.first; n < row.first + row.length; ++n, ++p[0]) {
         const float left = 0.125F * (fine.b.component[c][at(n)] - fine.ax.component[c][at(n)]);
-        const auto i = p[0] + static_cast<int>(n - row.first);
-        for (int corner = 0; corner < 8; ++corner) {
-          to[coarse.nodes.index((i + (corner & 1)) / 2,
-                                (p[1] + (corner >> 1 & 1)) / 2,
-                                (p[2] + (corner >> 2 & 1)) / 2)] += left;
-        }
+        for (int corner = 0; corner < 8; ++corner) to[parent(coarse.nodes, p, corner)] += left;
       }
     }
   }
@@ -292,15 +296,10 @@ void ElasticLattice::add_correction(const Level& coarse, Level& fine) const {
   for (std::size_t c = 0; c < 3; ++c) {
     const float* const from = coarse.x.component[c].data();
     for (const Row& row : fine.corners) {
-      const std::array<int, 3> p = fine.nodes.place(row.first);
-      for (std::ptrdiff_t n = row.first; n < row.first + row.length; ++n) {
-        const auto i = p[0] + static_cast<int>(n - row.first);
+      std::array<int, 3> p = fine.nodes.place(row.first);
+      for (std::ptrdiff_t n = row.first; n < row.first + row.length; ++n, ++p[0]) {
         float sum = 0.0F;
-        for (int corner = 0; corner < 8; ++corner) {
-          sum += from[coarse.nodes.index((i + (corner & 1)) / 2,
-                                         (p[1] + (corner >> 1 & 1)) / 2,
-                                         (p[2] + (corner >> 2 & 1)) / 2)];
-        }
+        for (int corner = 0; corner < 8; ++corner) sum += from[parent(coarse.nodes, p, corner)];
         if (fine.inverse_diagonal[at(n)] > 0.0F) fine.x.component[c][at(n)] += 0.125F * sum;
       }
     }

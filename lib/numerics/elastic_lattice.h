@@ -59,6 +59,7 @@ class ElasticLattice {
   };
   struct Level {
     Level(Lattice lattice, ZeroedArray<float> shares, double corner_stiffness);
+    std::vector<Row> rows_where(const ZeroedArray<float>& positive) const;
     Lattice nodes;
     ZeroedArray<float> filled, inverse_diagonal;
     std::vector<Row> cubes;    ///< rows of cubes that are filled
@@ -79,6 +80,7 @@ class ElasticLattice {
 
   double poisson_ratio_;
   ElasticCube cube_;
+  std::array<float, 2> weights_;  // of the two Jacobi steps
   std::vector<Level> levels_;
   Vector<double> x_, r_, p_, q_;
 };

@@ -33,8 +33,6 @@ class Multigrid {
     std::int32_t node;
     float factor;
   };
-  /// Planes are worked through once for all steps of a visit: each step one plane behind the one
-  /// before it, so that what it reads is still in the cache.
   struct Level {
     explicit Level(LatticeProblem problem);
     SevenPoint matrix;
@@ -43,6 +41,8 @@ class Multigrid {
     std::vector<std::size_t> share_begins;  // of each plane, among shares
   };
 
+  // Planes are worked through once for all steps of a visit, each step one plane behind the one
+  // before it, so that what it reads is still in the cache.
   void cycle(std::size_t level);
   void smooth_from_zero(Level& level) const;
   void restrict_residual(Level& fine, Level& coarse);

@@ -293,6 +293,9 @@ TEST_CASE("cooling field: thick beside thin shows where a thin part hangs on a t
 }
 
 TEST_CASE("cooling field: what cannot be used is said") {
+  CHECK(message_of([&] {
+          field(box(1, 1000, 1000), {}, coarse_grid);
+        }).find("where it is thinnest") != std::string::npos);
   const auto insulated = [](const V&, const V&) { return Cooling::insulated(); };
   CHECK(message_of([&] { field(ball(1), insulated, coarse_grid); }).find("insulated all round") !=
         std::string::npos);
