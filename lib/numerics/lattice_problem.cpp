@@ -26,7 +26,7 @@ LongLink long_link(const LatticeProblem& fine, std::ptrdiff_t from, Direction to
   }
   const float second = fine.link(between, towards);
   if (!fine.has(between + fine.lattice.step(towards)) || !(second > 0.0F)) return {};
-  return {false, 0.0F, 2.0F * first * second / (first + second)};
+  return {false, 0.0F, 0.5F * (first + second)};
 }
 
 /// Mean w of the two fine links in line from `from`; 0 for links that lead nowhere.
@@ -137,13 +137,15 @@ void LatticeProblem::put_in_order() {
   for (const LinkEnd& end : ends) state[static_cast<std::size_t>(end.node)] = at_end;
 }
 
+std::size_t LatticeProblem::unknowns() const {
+  return state.size() -
+         static_cast<std::size_t>(std::count(state.data(), state.data() + state.size(), outside));
+}
+
 std::size_t LatticeProblem::cut_off() const {
   ZeroedArray<std::uint8_t> reached{state.size()};
   std::vector<std::int32_t> to_visit;
-  std::size_t left = 0;
-  for (const std::uint8_t s : {inside, at_end}) {
-    left += static_cast<std::size_t>(std::count(state.data(), state.data() + state.size(), s));
-  }
+  std::size_t left = unknowns();
   const auto visit = [&](std::ptrdiff_t node) {
     std::uint8_t& seen = reached[static_cast<std::size_t>(node)];
     if (seen != 0) return;

@@ -55,6 +55,8 @@ struct LatticeProblem {
   /// Sorts ends and sinks and marks nodes that have ends.
   void put_in_order();
 
+  std::size_t unknowns() const;
+
   /// How many unknowns no chain of links leads to an end or a sink: for these there is no solution.
   std::size_t cut_off() const;
 
@@ -62,8 +64,8 @@ struct LatticeProblem {
   void give_faces();
 };
 
-/// The same problem on every second node: ends lie where they lay, two links in line become one of
-/// twice their resistance. Good enough to speed a solution up; not to be its answer.
+/// The same problem on every second node: ends lie where they lay, two links in line become one,
+/// open as the fine faces around it are. Good enough to speed a solution up; not to be its answer.
 LatticeProblem on_every_second_node(const LatticeProblem& fine);
 
 }  // namespace thickset

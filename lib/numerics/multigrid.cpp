@@ -1,6 +1,5 @@
 #include "numerics/multigrid.h"
 
-#include <algorithm>
 #include <array>
 #include <cmath>
 #include <numbers>
@@ -30,21 +29,24 @@ std::size_t at(std::ptrdiff_t i) {
   return static_cast<std::size_t>(i);
 }
 
-/// More where coarse neighbours are missing that no surface held at 0 explains: an insulated
-/// surface lies between, and the others stand for them.
-float share_of_missing(const LatticeProblem& p, std::ptrdiff_t node) {
+/// More where coarse nodes around are missing that no surface held at 0 explains: an insulated
+/// surface lies between, and the others stand for them. Wants to be exact: counted along the axes
+/// alone it took 20 to 40 rounds near curved surfaces, instead of 10.
+float share_of_missing(const LatticeProblem& p, const LatticeProblem& coarse, std::ptrdiff_t node) {
+  if (p.plain()) return 1.0F;
   const std::array<int, 3> place = p.lattice.place(node);
-  float factor = 1.0F;
-  for (int axis = 0; axis < 3; ++axis) {
-    if (place[at(axis)] % 2 == 0) continue;
-    int missing = 0;
-    for (const bool on : {false, true}) {
-      const Direction d = direction(axis, on);
-      if (!p.has(node + p.lattice.step(d)) && p.end(node, d) == nullptr) ++missing;
+  int counted = 0;
+  for (int corner = 0; corner < 8; ++corner) {
+    const std::array<int, 3> up = {corner & 1, corner >> 1 & 1, corner >> 2 & 1};
+    bool counts = coarse.has(coarse.lattice.index(
+        (place[0] + up[0]) / 2, (place[1] + up[1]) / 2, (place[2] + up[2]) / 2));
+    for (int axis = 0; axis < 3 && !counts; ++axis) {
+      const bool between = place[at(axis)] % 2 != 0;
+      counts = between && p.end(node, direction(axis, up[at(axis)] != 0)) != nullptr;
     }
-    if (missing == 1) factor *= 2.0F;
+    if (counts) ++counted;
   }
-  return factor;
+  return counted > 0 ? 8.0F / static_cast<float>(counted) : 1.0F;
 }
 
 /// Less where links end close by: the solution is nearly 0 there, whatever the coarse lattice,
@@ -76,18 +78,19 @@ float interpolated(const Lattice& fine,
 
 }  // namespace
 
-Multigrid::Level::Level(LatticeProblem problem)
+Multigrid::Level::Level(LatticeProblem problem, const LatticeProblem* coarse)
     : matrix{std::move(problem)},
       x{matrix.lattice().size()},
       b{matrix.lattice().size()},
       spare{matrix.lattice().size()} {
   const LatticeProblem& p = matrix.problem();
+  if (coarse == nullptr) return;
   for (int k = 0; k < matrix.lattice().nodes(2); ++k) {
     share_begins.push_back(shares.size());
     for (const SevenPoint::Row& row : matrix.rows_of_plane(k)) {
       for (std::ptrdiff_t node = row.first; node < row.first + row.length; ++node) {
         if (!p.has(node)) continue;
-        const float factor = share_of_missing(p, node) * share_near_ends(p, node);
+        const float factor = share_of_missing(p, *coarse, node) * share_near_ends(p, node);
         if (factor != 1.0F) shares.push_back({static_cast<std::int32_t>(node), factor});
       }
     }
@@ -97,15 +100,13 @@ Multigrid::Level::Level(LatticeProblem problem)
 
 Multigrid::Multigrid(LatticeProblem problem) {
   levels_.reserve(largest_level_count);
-  levels_.emplace_back(std::move(problem));
-  while (levels_.size() < largest_level_count && levels_.back().matrix.unknowns() > few_unknowns) {
-    LatticeProblem coarse = on_every_second_node(levels_.back().matrix.problem());
-    const auto& state = coarse.state;
-    const bool any = std::any_of(
-        state.data(), state.data() + state.size(), [](std::uint8_t s) { return s != 0; });
-    if (!any) break;
-    levels_.emplace_back(std::move(coarse));
+  while (levels_.size() + 1 < largest_level_count && problem.unknowns() > few_unknowns) {
+    LatticeProblem coarse = on_every_second_node(problem);
+    if (coarse.unknowns() == 0) break;
+    levels_.emplace_back(std::move(problem), &coarse);
+    problem = std::move(coarse);
   }
+  levels_.emplace_back(std::move(problem), nullptr);
   row_ = ZeroedArray<float>{at(levels_.front().matrix.lattice().row()) + 32};
 }
 

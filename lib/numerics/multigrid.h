@@ -34,7 +34,8 @@ class Multigrid {
     float factor;
   };
   struct Level {
-    explicit Level(LatticeProblem problem);
+    /// coarse: the next level's, or null if there is none.
+    Level(LatticeProblem problem, const LatticeProblem* coarse);
     SevenPoint matrix;
     ZeroedArray<float> x, b, spare;
     std::vector<Share> shares;              // sorted by node
