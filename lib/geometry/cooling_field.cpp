@@ -75,9 +75,11 @@ void CoolingField::find_largest() {
       if (u_[at(n)] > u_[at(best)]) best = n;
     }
   }
-  const Peak peak = peak_near(solver_.matrix().problem(), u_.data(), best);
+  const Peak peak = peak_near(solver_.matrix().problem(), u_.data(), cut_.filled.data(), best);
   largest_m2_ = peak.value * cut_.spacing_m * cut_.spacing_m;
   hottest_m_ = place_m(best) + cut_.spacing_m * peak.from_node;
+  const double slab = static_cast<double>(cut_.slab_maximum[at(best)]);
+  cells_across_ = std::sqrt(8.0 * (std::isfinite(slab) && slab > 0.0 ? slab : peak.value));
 }
 
 void CoolingField::find_mean() {

@@ -40,6 +40,9 @@ class CoolingField {
   /// Share of the volume in pieces too thin to hold a node: not seen by the field.
   double unresolved() const { return cut_.unresolved; }
   double spacing_m() const { return cut_.spacing_m; }
+  /// m of the error above: how many cells the solid is thick, along an axis, where it is hottest
+  /// (twice as many where one face is insulated).
+  double cells_across() const { return cells_across_; }
   int iterations() const { return iterations_; }
 
   const Lattice& lattice() const { return solver_.matrix().lattice(); }
@@ -88,7 +91,7 @@ class CoolingField {
   CutLattice cut_;
   LatticeSolver solver_;
   ZeroedArray<double> u_;  // in spacing^2
-  double largest_m2_ = 0.0, mean_m2_ = 0.0;
+  double largest_m2_ = 0.0, mean_m2_ = 0.0, cells_across_ = 0.0;
   Eigen::Vector3d hottest_m_ = Eigen::Vector3d::Zero();
   int iterations_ = 0;
 };

@@ -38,20 +38,30 @@ double mixed(const LatticeProblem& p, const double* values, std::ptrdiff_t node,
 
 }  // namespace
 
-Peak peak_near(const LatticeProblem& problem, const double* values, std::ptrdiff_t node) {
+Peak peak_near(const LatticeProblem& problem,
+               const double* values,
+               const float* filled,
+               std::ptrdiff_t node) {
   const double middle = values[node];
+  const double to_face = std::clamp(static_cast<double>(filled[node]) - 0.5, 0.0, 0.5);
   Eigen::Vector3d slope = Eigen::Vector3d::Zero();
   Eigen::Matrix3d bend = Eigen::Matrix3d::Zero();
   for (int axis = 0; axis < 3; ++axis) {
     const Neighbour back = neighbour(problem, values, node, direction(axis, false));
     const Neighbour on = neighbour(problem, values, node, direction(axis, true));
-    if (!back.there || !on.there) continue;
-    const double a = back.distance;
-    const double b = on.distance;
-    const double below = (middle - back.value) / a;
-    const double above = (on.value - middle) / b;
-    slope(axis) = (below * b + above * a) / (a + b);
-    bend(axis, axis) = 2.0 * (above - below) / (a + b);
+    if (back.there && on.there) {
+      const double below = (middle - back.value) / back.distance;
+      const double above = (on.value - middle) / on.distance;
+      const double whole = back.distance + on.distance;
+      slope(axis) = (below * on.distance + above * back.distance) / whole;
+      bend(axis, axis) = 2.0 * (above - below) / whole;
+    } else if (back.there || on.there) {
+      // value + a ((x - face)^2 - face^2), x towards the face
+      const Neighbour& inner = back.there ? back : on;
+      const double a = (inner.value - middle) / (inner.distance * (inner.distance + 2.0 * to_face));
+      slope(axis) = (back.there ? -2.0 : 2.0) * a * to_face;
+      bend(axis, axis) = 2.0 * a;
+    }
   }
   for (int a = 0; a < 3; ++a) {
     for (int b = 0; b < a; ++b) bend(a, b) = bend(b, a) = mixed(problem, values, node, a, b);

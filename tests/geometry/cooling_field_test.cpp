@@ -198,6 +198,18 @@ TEST_CASE("cooling field: insulated surfaces are of second order, straight and a
                0.1 * allowed));
 }
 
+TEST_CASE("cooling field: a slab on an insulated shelf needs few cells") {
+  const double d = 0.1;
+  const Convex plate = box(1, 0.9, d);
+  const auto on_shelf = [](const V&, const V& normal) {
+    return normal.z() > 0.9 ? Cooling::exposed() : Cooling::insulated();
+  };
+  const CoolingField f = field(plate, on_shelf, 24.0);
+  CHECK(f.cells_across() < 12.5);  // 6, and their mirror image
+  CHECK(agrees(f.largest_m2(), 0.5 * d * d, 1e-3));
+  CHECK(std::abs(f.hottest_m().z() + 0.5 * d) < 1e-6);
+}
+
 TEST_CASE("cooling field: a curved insulated surface is of second order") {
   // Hollow ball, insulated inside: u = (R^2 - r^2)/6 - a^3/3 (1/r - 1/R), largest at r = a;
   // modes: r v = sin(k (R - r)), v' = 0 at a: tan(k (R - a)) = -k a
@@ -212,6 +224,7 @@ TEST_CASE("cooling field: a curved insulated surface is of second order") {
       pi / (1.0 - a));
   const double largest = (1.0 - a * a) / 6.0 - a * a * a / 3.0 * (1.0 / a - 1.0);
   check_order({"hollow ball", hollow, inside_insulated, largest, k * k}, second_order);
+  CHECK(field(hollow, inside_insulated, middle_grid).iterations() < 20);
 }
 
 TEST_CASE("cooling field: walls are of second order") {
@@ -259,6 +272,7 @@ TEST_CASE("cooling field: mean, volume, shape factor and slabs") {
   CHECK(agrees(f.volume_m3(), 4.0 / 3.0 * pi * std::pow(0.05, 3), 0.2 * allowed));
   CHECK(agrees(f.shape_factor(0.05), 1.0 / 3.0, 0.1 * allowed));
   CHECK(f.unresolved() < 1e-3);
+  CHECK(std::abs(f.cells_across() - fine_grid) < 1.0);
   const EquivalentSlabs known = equivalent_slabs(Ball{Length::from_m(0.1)});
   CHECK(agrees(f.steady_difference_slab().in_m(), known.steady_difference.in_m(), 0.1 * allowed));
   const CoolingField::Mode mode = f.slowest_mode();
