@@ -67,6 +67,16 @@ double triangle_maximum_m2(double side_m) {
   return side_m * side_m / 36.0;
 }
 
+double walled_slab_maximum_m2(double thickness_m, double wall_m, double other_wall_m) {
+  assert(thickness_m > 0.0 && wall_m >= 0.0 && other_wall_m >= 0.0);
+  const double c = thickness_m;
+  if (std::isinf(wall_m)) return 0.5 * c * c + other_wall_m * c;
+  if (std::isinf(other_wall_m)) return 0.5 * c * c + wall_m * c;
+  // u = B (wall + x) - x^2/2, B = (c^2/2 + other_wall c) / (c + wall + other_wall), largest at B
+  const double B = (0.5 * c * c + other_wall_m * c) / (c + wall_m + other_wall_m);
+  return B * wall_m + 0.5 * B * B;
+}
+
 double rectangle_maximum_m2(double side_1_m, double side_2_m) {
   assert(side_1_m > 0.0 && side_2_m > 0.0);
   const auto [small_side, large_side] = std::minmax(side_1_m, side_2_m);

@@ -19,4 +19,9 @@ double block_maximum_m2(double side_1_m, double side_2_m, double side_3_m);
 double disc_maximum_m2(double diameter_m, double height_m);
 double triangle_maximum_m2(double side_m);  ///< equilateral
 
+/// Slab between two walls, u + wall du/dn = 0 on each face. In: thickness > 0; walls >= 0, 0 where
+/// exposed, infinity where insulated. Out: infinity where both are.
+/// Source: integrated directly; notes/field.md#thick-beside-thin.
+double walled_slab_maximum_m2(double thickness_m, double wall_m, double other_wall_m);
+
 }  // namespace thickset::poisson

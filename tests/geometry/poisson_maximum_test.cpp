@@ -2,6 +2,7 @@
 
 #include <cmath>
 #include <initializer_list>
+#include <limits>
 #include <numbers>
 
 #include <doctest/doctest.h>
@@ -157,4 +158,20 @@ TEST_CASE("poisson maximum: the order of the sides does not matter") {
   CHECK(block_maximum_m2(0.2, 0.07, 0.11) == one_order);
   CHECK(block_maximum_m2(0.11, 0.2, 0.07) == one_order);
   CHECK(rectangle_maximum_m2(0.07, 0.2) == rectangle_maximum_m2(0.2, 0.07));
+}
+
+TEST_CASE("poisson maximum: a slab between walls") {
+  constexpr double rounding = 1e-14;
+  constexpr double insulated = std::numeric_limits<double>::infinity();
+  CHECK(agrees(walled_slab_maximum_m2(2.0, 0.0, 0.0), slab_maximum_m2(2.0), rounding));
+  // the same wall on both sides: d^2/8 + d l/2
+  CHECK(agrees(walled_slab_maximum_m2(2.0, 0.3, 0.3), 0.5 + 0.3, rounding));
+  // one face insulated: half of a slab of twice the thickness
+  CHECK(agrees(walled_slab_maximum_m2(2.0, insulated, 0.0), slab_maximum_m2(4.0), rounding));
+  CHECK(agrees(walled_slab_maximum_m2(2.0, 0.4, insulated), 2.0 + 0.8, rounding));
+  CHECK(std::isinf(walled_slab_maximum_m2(2.0, insulated, insulated)));
+  // a very thick wall insulates
+  CHECK(agrees(walled_slab_maximum_m2(2.0, 1e9, 0.1), 2.0 + 0.2, 1e-8));
+  CHECK(agrees(
+      walled_slab_maximum_m2(2.0, 0.1, 0.7), walled_slab_maximum_m2(2.0, 0.7, 0.1), rounding));
 }
