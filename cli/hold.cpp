@@ -5,6 +5,7 @@
 #include "inputs.h"
 #include "planning/stages.h"
 #include "reporting/report.h"
+#include "reporting/solid_section.h"
 #include "reporting/walls_section.h"
 
 namespace thickset::cli {
@@ -72,9 +73,9 @@ ExitStatus hold(const Options& options) {
     case Format::text: deliver(options, hold_text(context, sized, curve)); break;
     case Format::csv: deliver(options, hold_csv(context, sized)); break;
     case Format::keys:
-      deliver(
-          options,
-          hold_keys(sized) + hold_walls_keys(context, sized.needed()) + limit_keys(options.limits));
+      deliver(options,
+              hold_keys(sized) + hold_walls_keys(context, sized.needed()) + solid_keys(casting) +
+                  limit_keys(options.limits));
       break;
   }
   return fine;

@@ -9,6 +9,7 @@
 #include "base/text_file.h"
 #include "geometry/read_shape.h"
 #include "glass/read_glass.h"
+#include "progress_line.h"
 #include "reporting/history_csv.h"
 #include "schedule/notation.h"
 #include "schedule/read_controller.h"
@@ -71,10 +72,41 @@ Mould load_mould(const std::string& name, const Place& asked_by) {
 }
 
 Casting load_casting_file(const std::string& name, const Place& asked_by) {
-  return read_casting(path_of(castings, name, asked_by), load_glass, load_mould);
+  ProgressLine line{stderr, is_terminal(stderr)};
+  return read_casting(
+      path_of(castings, name, asked_by), load_glass, load_mould, [&](const std::string& what) {
+        line.say(what);
+      });
 }
 
 namespace {
+
+/// The solid of --mesh; nullopt: the casting has another shape.
+std::optional<MeshedSolid> solid_of(const Options& options) {
+  if (!options.mesh) {
+    for (const auto& [text, name] : {std::pair{&options.mesh_unit, "--mesh-unit"},
+                                     std::pair{&options.insulated, "--insulated"}}) {
+      if (*text) throw Error{option(name), "it needs a --mesh", "add --mesh FILE, or leave it out"};
+    }
+    return std::nullopt;
+  }
+  if (options.shape || options.thickness || options.size || options.faces) {
+    throw Error{option("--mesh"),
+                "it gives the shape and its size already",
+                "leave out --shape, --thickness, --size and --faces, or --mesh"};
+  }
+  if (!options.mesh_unit) {
+    throw Error{
+        option("--mesh-unit"), "it is missing", "write what the STL file counts in: mm or inch"};
+  }
+  const Lengths unit = read_mesh_unit(*options.mesh_unit, option("--mesh-unit"));
+  const std::vector<Side> insulated = options.insulated
+                                          ? read_sides(*options.insulated, option("--insulated"))
+                                          : std::vector<Side>{};
+  ProgressLine line{stderr, is_terminal(stderr)};
+  return read_meshed_solid(
+      *options.mesh, unit, insulated, [&](const std::string& what) { line.say(what); });
+}
 
 /// The walls of the options in place of those of a file.
 void put_walls(const Options& options, Casting& casting) {
@@ -98,10 +130,12 @@ void put_walls(const Options& options, Casting& casting) {
 
 Casting described_casting(const Options& options) {
   if (options.casting) {
-    if (options.glass || options.shape || options.thickness || options.size || options.faces) {
-      throw Error{option("--casting"),
-                  "it describes the glass and the shape already",
-                  "leave out --glass, --shape, --thickness, --size and --faces, or --casting"};
+    if (options.glass || options.shape || options.thickness || options.size || options.faces ||
+        options.mesh) {
+      throw Error{
+          option("--casting"),
+          "it describes the glass and the shape already",
+          "leave out --glass, --shape, --thickness, --size, --faces and --mesh, or --casting"};
     }
     Casting casting = load_casting_file(*options.casting, option("--casting"));
     if (options.reservoir) {
@@ -116,13 +150,16 @@ Casting described_casting(const Options& options) {
         "no casting is given",
         "give --casting FILE, or --glass and --thickness; `thickset list` shows what ships"};
   }
-  const Shape shape = shape_of(options);
+  const std::optional<MeshedSolid> solid = solid_of(options);
+  const Shape shape = solid ? Shape{solid->shape} : shape_of(options);
   std::optional<Length> reservoir;
   if (options.reservoir) reservoir = checked_reservoir(*options.reservoir, option("--reservoir"));
   Casting casting{.title = describe(shape, options.lengths),
                   .glass = load_glass(*options.glass, option("--glass")),
                   .shape = shape,
-                  .reservoir = reservoir};
+                  .reservoir = reservoir,
+                  .walls = {},
+                  .solid = solid};
   put_walls(options, casting);
   return casting;
 }

@@ -79,6 +79,15 @@ po::options_description casting_options() {
       po::value<std::string>(),
       "of a slab: both (the default), one-free (one face cools, free to bend) or one-held (held "
       "flat, as a mould does). A face against a core or a shelf does not cool")(
+      "mesh",
+      po::value<std::string>(),
+      "an STL file of any other solid, instead of --shape and --size: its thickness, slabs that "
+      "stand for it, glass to weigh out, warnings")(
+      "mesh-unit", po::value<std::string>(), "what the STL file counts in: mm or inch")(
+      "insulated",
+      po::value<std::string>(),
+      "of a mesh: sides of its box that do not cool, with commas; bottom, top (along z), left, "
+      "right (x), front, back (y)")(
       "reservoir", po::value<std::string>(), "largest ball that fits into the reservoir; 90mm");
   return group;
 }
@@ -514,6 +523,9 @@ Options read_options(int argc, char** argv) {
   options.thickness = typed.text("thickness");
   options.size = typed.text("size");
   options.faces = typed.text("faces");
+  options.mesh = typed.text("mesh");
+  options.mesh_unit = typed.text("mesh-unit");
+  options.insulated = typed.text("insulated");
   options.reservoir = typed.value("reservoir", read_length);
   options.mould = typed.text("mould");
   options.top = typed.text("top");

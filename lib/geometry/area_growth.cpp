@@ -44,6 +44,11 @@ AreaGrowth growth_of(const Prism& prism) {
   return of_section(3.0 * prism.side.in_m());
 }
 
+// As the ball of the same volume over surface: its true curvature is not known.
+AreaGrowth growth_of(const Meshed& solid) {
+  return growth_of(Ball{Length::from_m(6.0 * solid.volume_to_surface.in_m())});
+}
+
 }  // namespace
 
 AreaGrowth area_growth(const Shape& shape) {

@@ -95,6 +95,16 @@ double tension_thickness_m(const Prism& prism) {
   return centre_tension::prism_slab_m(prism.side.in_m());
 }
 
+double maximum_m2(const Meshed& solid) {
+  return square(solid.steady_difference.in_m()) / 8.0;
+}
+double first_eigenvalue_per_m2(const Meshed& solid) {
+  return square(pi / solid.slowest_mode.in_m());
+}
+double tension_thickness_m(const Meshed& solid) {
+  return solid.permanent_tension.in_m();
+}
+
 }  // namespace
 
 double poisson_maximum_m2(const Shape& shape) {

@@ -30,6 +30,9 @@ Length largest_ball_in(const Bar& bar) {
 Length largest_ball_in(const Prism& prism) {
   return Length::from_m(prism.side.in_m() / std::numbers::sqrt3);
 }
+Length largest_ball_in(const Meshed& solid) {
+  return solid.ball;
+}
 
 double volume_to_surface_m(const Slab& slab) {
   return slab.thickness.in_m() / (slab.faces == Faces::both ? 2.0 : 1.0);
@@ -51,6 +54,9 @@ double volume_to_surface_m(const Bar& bar) {
 }
 double volume_to_surface_m(const Prism& prism) {
   return prism.side.in_m() * std::numbers::sqrt3 / 12.0;
+}
+double volume_to_surface_m(const Meshed& solid) {
+  return solid.volume_to_surface.in_m();
 }
 
 /// Without trailing zeros: millimetres to five digits, 76.2; inches to two decimals, 2.95.
@@ -81,6 +87,13 @@ std::string sizes(const Bar& bar, Lengths unit) {
 }
 std::string sizes(const Prism& prism, Lengths unit) {
   return "prism " + number(prism.side, unit);
+}
+std::string sizes(const Meshed& solid, Lengths unit) {
+  return fmt::format("{}, {} x {} x {}",
+                     solid.name,
+                     number(solid.a, unit),
+                     number(solid.b, unit),
+                     number(solid.c, unit));
 }
 
 std::string faces_note(const Shape& shape) {

@@ -38,7 +38,17 @@ struct Prism {  ///< long prism, equilateral triangle of this side
   Length side;
 };
 
-using Shape = std::variant<Slab, Rod, Ball, Block, Disc, Bar, Prism>;
+/// Any other solid, given by its surface, with what a grid made of it (geometry/meshed_solid.h).
+struct Meshed {
+  std::string name;  ///< of its file, without the folder
+  Length a, b, c;    ///< sides of its box
+  Length ball;       ///< diameter of the largest ball that fits
+  Length volume_to_surface;
+  /// The slabs that stand for it, each thicker by what it may be off.
+  Length steady_difference, slowest_mode, permanent_tension;
+};
+
+using Shape = std::variant<Slab, Rod, Ball, Block, Disc, Bar, Prism, Meshed>;
 
 /// Diameter of the largest ball that fits: what a caster means by "how thick is it".
 Length largest_ball(const Shape& shape);

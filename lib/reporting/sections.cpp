@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include "checking/remedy.h"
+#include "reporting/solid_section.h"
 #include "reporting/walls_section.h"
 #include "simulation/steady_cooling.h"
 #include "stress/permanent_estimate.h"
@@ -129,7 +130,7 @@ std::string equivalents_section(const ReportContext& context) {
       show(slabs.steady_difference, display),
       show(slabs.slowest_mode, display),
       show(slabs.permanent_tension, display));
-  return text;
+  return text + solid_section(context);
 }
 
 std::string assumptions_section(const ReportContext& context) {

@@ -9,6 +9,7 @@
 #include "reporting/prices.h"
 #include "reporting/report.h"
 #include "reporting/sections.h"
+#include "reporting/solid_section.h"
 #include "reporting/walls_section.h"
 #include "schedule/notation.h"
 
@@ -315,6 +316,7 @@ std::string tail_keys(const ReportContext& context, const Tail& tail) {
   text += fmt::format("steps_used = {}\n", tail.steps_used);
   text += price_keys(tail, context.limits);
   text += load_keys(tail);
+  text += solid_keys(context.casting);
   text += fmt::format("heat_up_steps = {}\n", context.heat_up_steps);
   if (!context.setting.empty()) {
     text += fmt::format("controller_setting = {}\n", setting_name(context.controller));

@@ -7,6 +7,7 @@
 
 #include "base/entries.h"
 #include "base/error.h"
+#include "base/text.h"
 #include "geometry/read_shape.h"
 #include "schedule/settings.h"
 #include "units/read_quantity.h"
@@ -20,6 +21,14 @@ bool Casting::reservoir_governs() const {
 Shape Casting::governing_shape() const {
   if (reservoir_governs()) return Slab{*reservoir};
   return shape;
+}
+
+Lengths read_mesh_unit(std::string_view text, const Place& place) {
+  if (text == "mm") return Lengths::millimetre;
+  if (text == "inch") return Lengths::inch;
+  throw Error{place,
+              fmt::format("{} is no unit of a mesh", in_quotes(text)),
+              "write mm or inch, what the STL file counts in"};
 }
 
 Length checked_reservoir(Length reservoir, const Place& place) {
@@ -45,6 +54,33 @@ std::string seen_from(const std::string& casting_path,
   return (fs::path{casting_path}.parent_path() / name).lexically_normal().string();
 }
 
+/// The solid of a casting file whose shape is mesh.
+std::optional<MeshedSolid> read_solid_of(const std::string& path,
+                                         Settings& settings,
+                                         const Progress& progress) {
+  const Entry* const mesh = settings.need("mesh", "write the path of an STL file");
+  const Entry* const unit =
+      settings.need("mesh_unit", "write mm or inch, what the STL file counts in");
+  if (settings.find("size") != nullptr) {
+    settings.problem("size", "a mesh has its own size", "leave it out");
+  }
+  if (settings.find("faces") != nullptr) {
+    settings.problem(
+        "faces", "only a slab has faces", "name the sides that do not cool: insulated = bottom");
+  }
+  if (mesh == nullptr || unit == nullptr) return std::nullopt;
+  try {
+    const Lengths read_in = read_mesh_unit(unit->value, unit->value_place);
+    const Entry* const insulated = settings.find("insulated");
+    const std::vector<Side> sides =
+        insulated ? read_sides(insulated->value, insulated->value_place) : std::vector<Side>{};
+    return read_meshed_solid(seen_from(path, mesh->value, ".stl"), read_in, sides, progress);
+  } catch (const Error& error) {
+    settings.problem(error);
+    return std::nullopt;
+  }
+}
+
 std::optional<PlacedText> word_of(const Settings& settings, const char* key) {
   const Entry* const entry = settings.find(key);
   if (entry == nullptr) return std::nullopt;
@@ -56,7 +92,8 @@ std::optional<PlacedText> word_of(const Settings& settings, const char* key) {
 Casting read_casting(
     const std::string& path,
     const std::function<Glass(const std::string& name, const Place& place)>& read_named_glass,
-    const ReadNamedMould& read_named_mould) {
+    const ReadNamedMould& read_named_mould,
+    const Progress& progress) {
   Settings settings{read_entries(path),
                     path,
                     {"title",
@@ -68,7 +105,10 @@ Casting read_casting(
                      "mould",
                      "top",
                      "bottom",
-                     "mould_grips"}};
+                     "mould_grips",
+                     "mesh",
+                     "mesh_unit",
+                     "insulated"}};
   const std::string stem = std::filesystem::path{path}.stem().string();
   const auto as_text = [](const std::string& text, const Place&) { return text; };
   const std::string title = settings.value("title", stem, as_text);
@@ -82,9 +122,23 @@ Casting read_casting(
     }
   }
   std::optional<Shape> shape;
-  const Entry* kind = settings.need("shape", "write slab, rod, ball, block, disc, bar or prism");
-  const Entry* size = settings.need("size", "write for example 75 mm, or 75x75x150mm for a block");
+  std::optional<MeshedSolid> solid;
+  const Entry* kind =
+      settings.need("shape", "write slab, rod, ball, block, disc, bar, prism or mesh");
+  const bool is_mesh = kind != nullptr && kind->value == "mesh";
+  const Entry* size =
+      is_mesh ? nullptr
+              : settings.need("size", "write for example 75 mm, or 75x75x150mm for a block");
   const Entry* faces = settings.find("faces");
+  if (is_mesh) {
+    solid = read_solid_of(path, settings, progress);
+    if (solid) shape = solid->shape;
+  } else {
+    for (const char* key : {"mesh", "mesh_unit", "insulated"}) {
+      if (settings.find(key) == nullptr) continue;
+      settings.problem(key, "only of shape = mesh", "write shape = mesh, or leave it out");
+    }
+  }
   if (kind != nullptr && size != nullptr) {
     try {
       shape = read_shape({.kind = kind->value,
@@ -124,7 +178,8 @@ Casting read_casting(
           .glass = *std::move(glass),
           .shape = *shape,
           .reservoir = reservoir,
-          .walls = std::move(walls)};
+          .walls = std::move(walls),
+          .solid = std::move(solid)};
 }
 
 }  // namespace thickset

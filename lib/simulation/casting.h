@@ -1,7 +1,9 @@
 #pragma once
 
 #include "base/place.h"
+#include "base/progress.h"
 #include "geometry/equivalent_slab.h"
+#include "geometry/meshed_solid.h"
 #include "geometry/shape.h"
 #include "glass/glass.h"
 #include "simulation/walls.h"
@@ -18,8 +20,9 @@ struct Casting {
   std::string title;
   Glass glass;
   Shape shape;
-  std::optional<Length> reservoir;  ///< largest ball that fits in the reservoir above the piece
-  std::optional<Walls> walls{};     ///< mould, shelf, blanket: what lies against the glass
+  std::optional<Length> reservoir;     ///< largest ball that fits in the reservoir above the piece
+  std::optional<Walls> walls{};        ///< mould, shelf, blanket: what lies against the glass
+  std::optional<MeshedSolid> solid{};  ///< where the shape is Meshed: what else is known of it
 
   /// The shape that governs: the piece, or a ball's worth of reservoir where that is thicker (taken
   /// as a slab of the reservoir's thickness, since a reservoir joins the piece on one side).
@@ -31,7 +34,7 @@ struct Casting {
 Length checked_reservoir(Length reservoir, const Place& place);
 
 /// A casting from a .casting file: title, glass (a name or a path), shape, size, faces, reservoir,
-/// and its walls: mould, top, bottom, mould_grips.
+/// and its walls: mould, top, bottom, mould_grips; or, of shape mesh: mesh, mesh_unit, insulated.
 ///
 /// In: read_named_glass and read_named_mould, which find and read what the file names; a relative
 ///     path starts at the file's own folder.
@@ -39,6 +42,10 @@ Length checked_reservoir(Length reservoir, const Place& place);
 Casting read_casting(
     const std::string& path,
     const std::function<Glass(const std::string& name, const Place& place)>& read_named_glass,
-    const ReadNamedMould& read_named_mould);
+    const ReadNamedMould& read_named_mould,
+    const Progress& progress = {});
+
+/// "mm" or "inch", the unit of a mesh. Throws: Error at `place`.
+Lengths read_mesh_unit(std::string_view text, const Place& place);
 
 }  // namespace thickset

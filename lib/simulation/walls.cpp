@@ -9,7 +9,7 @@ namespace thickset {
 namespace {
 
 const char* kind_of(const Shape& shape) {
-  constexpr const char* names[] = {"slab", "rod", "ball", "block", "disc", "bar", "prism"};
+  constexpr const char* names[] = {"slab", "rod", "ball", "block", "disc", "bar", "prism", "solid"};
   return names[shape.index()];
 }
 

@@ -1,0 +1,17 @@
+#pragma once
+
+#include "reporting/report.h"
+
+#include <string>
+
+/// What is known of a casting given by a mesh, in reports. Each gives nothing for another casting.
+namespace thickset {
+
+/// Glass to weigh out, the largest ball and where it sits, what the slabs that stand for it rest
+/// on, and where thick meets thin.
+std::string solid_section(const ReportContext& context);
+
+/// Stable names, listed in notes/data_formats.md.
+std::string solid_keys(const Casting& casting);
+
+}  // namespace thickset

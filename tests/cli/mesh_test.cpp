@@ -1,0 +1,138 @@
+#include <cmath>
+#include <string>
+#include <vector>
+
+#include <doctest/doctest.h>
+
+#include "checking/example_casting.h"
+#include "cli/read_answer.h"
+#include "cli/run_program.h"
+#include "temporary_folder.h"
+
+using namespace thickset;
+
+namespace {
+
+#ifdef NDEBUG
+const std::vector<std::string> models = {"pyramid-with-foot", "bowl", "head"};
+#else
+const std::vector<std::string> models = {"bowl"};  // unoptimised, each takes minutes
+#endif
+
+/// A box 40 x 50 x 60 as text, of twelve triangles; the last can be left out.
+std::string box(bool closed) {
+  const std::vector<std::vector<int>> corners = {{0, 0, 0},
+                                                 {40, 0, 0},
+                                                 {40, 50, 0},
+                                                 {0, 50, 0},
+                                                 {0, 0, 60},
+                                                 {40, 0, 60},
+                                                 {40, 50, 60},
+                                                 {0, 50, 60}};
+  const std::vector<std::vector<int>> triangles = {{0, 2, 1},
+                                                   {0, 3, 2},
+                                                   {4, 5, 6},
+                                                   {4, 6, 7},
+                                                   {0, 1, 5},
+                                                   {0, 5, 4},
+                                                   {1, 2, 6},
+                                                   {1, 6, 5},
+                                                   {2, 3, 7},
+                                                   {2, 7, 6},
+                                                   {3, 0, 4},
+                                                   {3, 4, 7}};
+  std::string text = "solid box\n";
+  for (std::size_t i = 0; i < triangles.size() - (closed ? 0 : 1); ++i) {
+    text += "facet normal 0 0 0\nouter loop\n";
+    for (const int corner : triangles[i]) {
+      const auto& at = corners[static_cast<std::size_t>(corner)];
+      text += "vertex " + std::to_string(at[0]) + ' ' + std::to_string(at[1]) + ' ' +
+              std::to_string(at[2]) + '\n';
+    }
+    text += "endloop\nendfacet\n";
+  }
+  return text + "endsolid box\n";
+}
+
+}  // namespace
+
+TEST_CASE(
+    "mesh: the shipped models run through hold and tail, with what their caster should know") {
+  for (const std::string& model : models) {
+    CAPTURE(model);
+    const ProgramRun hold = run_program({"hold", "--casting", model});
+    CHECK(hold.exit_status == 0);
+    for (const char* const words :
+         {"Thickness (largest ball that fits)", "glass to weigh out", "the hold", "nm/cm"}) {
+      CAPTURE(words);
+      CHECK(hold.output.find(words) != std::string::npos);
+    }
+    const ProgramRun tail = run_program({"tail", "--casting", model, "--format", "keys"});
+    CHECK(tail.exit_status == 0);
+    const auto keys = keys_of(tail.output);
+    CHECK(keys.at("can_be_keyed") == "yes");
+    CHECK(keys.at("verdict") == "within");
+    CHECK(std::stod(keys.at("solid_mass_kg")) > 0.5);
+    CHECK(std::stod(keys.at("solid_ball_mm")) > 12.0);
+  }
+}
+
+TEST_CASE("mesh: a box is planned for as the block that it is") {
+  const TemporaryFolder folder;
+  const std::string path = folder.file("box.stl", box(true));
+  const ProgramRun run = run_program({"hold",
+                                      "--glass",
+                                      "reference-516-480",
+                                      "--mesh",
+                                      path,
+                                      "--mesh-unit",
+                                      "mm",
+                                      "--format",
+                                      "keys"});
+  CHECK(run.exit_status == 0);
+  const auto keys = keys_of(run.output);
+  constexpr double sides_tol = 1e-3;
+  CHECK(std::abs(std::stod(keys.at("solid_volume_cm3")) - 120.0) <= 120.0 * sides_tol);
+  CHECK(std::abs(std::stod(keys.at("solid_mass_kg")) - 0.300) <= 0.3 * sides_tol);
+  CHECK(std::abs(std::stod(keys.at("solid_ball_mm")) - 40.0) <= 40.0 * sides_tol);
+  const EquivalentSlabs block =
+      equivalent_slabs(Block{Length::from_mm(40.0), Length::from_mm(50.0), Length::from_mm(60.0)});
+  constexpr double thicker = 0.03;  // by what it may be off, on the cautious side
+  const auto near = [&](const char* key, Length slab) {
+    CAPTURE(key);
+    const double ratio = std::stod(keys.at(key)) / slab.in_mm();
+    CHECK(ratio >= 1.0 - 1e-3);
+    CHECK(ratio <= 1.0 + thicker);
+  };
+  near("solid_slab_difference_mm", block.steady_difference);
+  near("solid_slab_mode_mm", block.slowest_mode);
+  near("solid_slab_tension_mm", block.permanent_tension);
+}
+
+TEST_CASE("mesh: what is wrong with the file or the options is said in one line, with status 2") {
+  const TemporaryFolder folder;
+  const std::string open = folder.file("open.stl", box(false));
+  const std::string good = folder.file("good.stl", box(true));
+  struct Row {
+    std::vector<std::string> words;
+    const char* message;
+  };
+  const std::vector<Row> rows = {
+      {{"--mesh", open, "--mesh-unit", "mm"}, "open"},
+      {{"--mesh", good}, "--mesh-unit"},
+      {{"--mesh", good, "--mesh-unit", "furlong"}, "mm or inch"},
+      {{"--mesh", good, "--mesh-unit", "mm", "--insulated", "underneath"}, "no side"},
+      {{"--mesh", good, "--mesh-unit", "mm", "--insulated", "top,top"}, "twice"},
+      {{"--mesh", good, "--mesh-unit", "mm", "--size", "40mm"}, "already"},
+      {{"--insulated", "top", "--thickness", "50mm"}, "needs a --mesh"},
+      {{"--mesh", folder / "absent.stl", "--mesh-unit", "mm"}, "absent.stl"}};
+  for (const Row& row : rows) {
+    CAPTURE(row.message);
+    std::vector<std::string> words = {"hold", "--glass", "casting-soda-lime-9.0"};
+    words.insert(words.end(), row.words.begin(), row.words.end());
+    const ProgramRun run = run_program(words);
+    CHECK(run.exit_status == 2);
+    CHECK(run.output.empty());
+    CHECK(run.errors.find(row.message) != std::string::npos);
+  }
+}
