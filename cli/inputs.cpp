@@ -100,9 +100,9 @@ std::optional<MeshedSolid> solid_of(const Options& options) {
         option("--mesh-unit"), "it is missing", "write what the STL file counts in: mm or inch"};
   }
   const Lengths unit = read_mesh_unit(*options.mesh_unit, option("--mesh-unit"));
-  const std::vector<Side> insulated = options.insulated
+  const std::vector<BoxSide> insulated = options.insulated
                                           ? read_sides(*options.insulated, option("--insulated"))
-                                          : std::vector<Side>{};
+                                          : std::vector<BoxSide>{};
   ProgressLine line{stderr, is_terminal(stderr)};
   return read_meshed_solid(
       *options.mesh, unit, insulated, [&](const std::string& what) { line.say(what); });

@@ -22,7 +22,7 @@ constexpr double faces_it = 0.9;     // cosine between the normal and the side's
 constexpr double lies_at_it = 0.01;  // of the box along that axis
 constexpr double of_centre = 1.0;    // a share of the tension below this changes nothing
 
-bool belongs_to(Side side,
+bool belongs_to(BoxSide side,
                 const Region::Box& box,
                 const Eigen::Vector3d& place_m,
                 const Eigen::Vector3d& normal) {
@@ -33,11 +33,11 @@ bool belongs_to(Side side,
   return (at_end ? normal(axis) : -normal(axis)) >= faces_it && off_m <= lies_at_it * length_m;
 }
 
-bool is_insulated(const std::vector<Side>& insulated,
+bool is_insulated(const std::vector<BoxSide>& insulated,
                   const Region::Box& box,
                   const Eigen::Vector3d& place_m,
                   const Eigen::Vector3d& normal) {
-  return std::any_of(insulated.begin(), insulated.end(), [&](Side side) {
+  return std::any_of(insulated.begin(), insulated.end(), [&](BoxSide side) {
     return belongs_to(side, box, place_m, normal);
   });
 }
@@ -45,7 +45,7 @@ bool is_insulated(const std::vector<Side>& insulated,
 /// Of the surface that is not insulated.
 double cooled_area_m2(const TriangleMesh& mesh,
                       const Region::Box& box,
-                      const std::vector<Side>& insulated) {
+                      const std::vector<BoxSide>& insulated) {
   double area_m2 = 0.0;
   for (const TriangleMesh::Triangle& triangle : mesh.triangles) {
     const Eigen::Vector3d a = mesh.vertex_m(triangle[0]);
@@ -65,8 +65,8 @@ Length thicker(Length slab, double by) {
 
 }  // namespace
 
-std::vector<Side> read_sides(std::string_view text, const Place& place) {
-  std::vector<Side> sides;
+std::vector<BoxSide> read_sides(std::string_view text, const Place& place) {
+  std::vector<BoxSide> sides;
   while (!text.empty()) {
     const std::size_t comma = std::min(text.find(','), text.size());
     const std::string_view word = trimmed(text.substr(0, comma));
@@ -77,7 +77,7 @@ std::vector<Side> read_sides(std::string_view text, const Place& place) {
                   fmt::format("{} is no side of a solid", in_quotes(word)),
                   "write left, right, front, back, bottom or top, several with commas between"};
     }
-    const Side side = static_cast<Side>(name - side_names.begin());
+    const BoxSide side = static_cast<BoxSide>(name - side_names.begin());
     if (std::find(sides.begin(), sides.end(), side) != sides.end()) {
       throw Error{place, fmt::format("{} is named twice", in_quotes(word)), "leave one out"};
     }
@@ -88,7 +88,7 @@ std::vector<Side> read_sides(std::string_view text, const Place& place) {
 
 MeshedSolid read_meshed_solid(const std::string& path,
                               Lengths unit,
-                              const std::vector<Side>& insulated,
+                              const std::vector<BoxSide>& insulated,
                               const Progress& progress) {
   const Solid solid = read_solid(path, unit, progress);
   const Region::Box box = solid.measures.bounds_m;

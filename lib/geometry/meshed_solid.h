@@ -15,10 +15,10 @@ namespace thickset {
 
 /// A side of the box around a solid, in the axes of its file: left and right along x, front and
 /// back along y, bottom and top along z, the first of each where the axis begins.
-enum class Side { left, right, front, back, bottom, top };
+enum class BoxSide { left, right, front, back, bottom, top };
 
 /// "bottom", "bottom, left". Throws: Error at `place` for an unknown side or one named twice.
-std::vector<Side> read_sides(std::string_view text, const Place& place);
+std::vector<BoxSide> read_sides(std::string_view text, const Place& place);
 
 /// A casting given by an STL file: the shape as the models take it, and what its caster should know
 /// of it. Places are from the corner of its box where all axes begin.
@@ -58,7 +58,7 @@ inline constexpr double warned_of_side_share = 0.05;
 /// hundredth of the box. Throws: Error, see read_solid and solid_slabs.
 MeshedSolid read_meshed_solid(const std::string& path,
                               Lengths unit,
-                              const std::vector<Side>& insulated,
+                              const std::vector<BoxSide>& insulated,
                               const Progress& progress);
 
 }  // namespace thickset

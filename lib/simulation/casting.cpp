@@ -72,8 +72,8 @@ std::optional<MeshedSolid> read_solid_of(const std::string& path,
   try {
     const Lengths read_in = read_mesh_unit(unit->value, unit->value_place);
     const Entry* const insulated = settings.find("insulated");
-    const std::vector<Side> sides =
-        insulated ? read_sides(insulated->value, insulated->value_place) : std::vector<Side>{};
+    const std::vector<BoxSide> sides =
+        insulated ? read_sides(insulated->value, insulated->value_place) : std::vector<BoxSide>{};
     return read_meshed_solid(seen_from(path, mesh->value, ".stl"), read_in, sides, progress);
   } catch (const Error& error) {
     settings.problem(error);
