@@ -19,6 +19,10 @@ namespace {
 // Cells filled less are left out: they bear nothing and slow the solution.
 constexpr float least_filled = 0.01F;
 
+constexpr double fewest_cells = 8e3;        // 1000 on the coarser grid
+constexpr double most_cells = 8e6;          // 2 GB
+constexpr double most_poisson_ratio = 0.4;  // cubes lock near 1/2
+
 std::size_t at(std::ptrdiff_t i) {
   return static_cast<std::size_t>(i);
 }
@@ -200,6 +204,16 @@ PermanentTension permanent_tension(const Region& region,
                                    const CoolingAt& cooling_at,
                                    const TensionSettings& settings,
                                    const Progress& progress) {
+  if (!(settings.cells >= fewest_cells && settings.cells <= most_cells)) {
+    throw Error{{},
+                fmt::format("{} cells asked for a permanent stress", settings.cells),
+                fmt::format("between {:.0f} and {:.0g}", fewest_cells, most_cells)};
+  }
+  if (!(settings.poisson_ratio >= 0.0 && settings.poisson_ratio <= most_poisson_ratio)) {
+    throw Error{{},
+                fmt::format("Poisson's ratio is {}", settings.poisson_ratio),
+                fmt::format("between 0 and {}; glass has 0.2 to 0.25", most_poisson_ratio)};
+  }
   TensionSettings coarse = settings;
   coarse.cells /= 8.0;
   const PermanentTension before = on_one_grid(region, cooling_at, coarse, progress);

@@ -38,7 +38,7 @@ struct SolidSettings {
   double poisson_ratio = 0.22;
 };
 
-/// In:     as CoolingField and permanent_tension. Time, 2 to 4 s; progress is told.
+/// In:     as CoolingField and permanent_tension. One to two seconds; progress is told.
 /// Throws: Error, as they do.
 /// Source: notes/field.md, notes/conduction.md#equivalent-slabs.
 SolidSlabs solid_slabs(const Region& region,

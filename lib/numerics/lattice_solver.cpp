@@ -42,7 +42,8 @@ double best_step(const Products& a, const Products& m) {
   const double B = a.pp * m.xx - a.xx * m.pp;
   const double C = a.xp * m.xx - a.xx * m.xp;
   const double root = std::sqrt(std::max(B * B - 4.0 * A * C, 0.0));
-  return -2.0 * C / (B + root);  // the root that stays finite as A goes to 0: the minimum
+  // The root that stays finite as A goes to 0: the minimum. Where p is 0, so is the step.
+  return B + root > 0.0 ? -2.0 * C / (B + root) : 0.0;
 }
 
 }  // namespace

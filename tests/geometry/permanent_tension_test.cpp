@@ -5,6 +5,7 @@
 #include "message_of.h"
 
 #include <cmath>
+#include <limits>
 #include <string>
 #include <vector>
 
@@ -75,4 +76,30 @@ TEST_CASE("permanent tension: where the solid lies does not matter, its size cou
   const double other = tension(box(0.15, 0.1, 0.12), 24.0).at_hottest_m2;
   constexpr double solver_tol = 1e-4;
   CHECK(std::abs(other / (0.01 * one) - 1.0) < solver_tol);
+}
+
+TEST_CASE("permanent tension: two pieces apart each keep their own") {
+  const Convex lower = box(1, 1, 1);
+  const Convex upper = {Eigen::Matrix3d::Zero(),
+                        {{Eigen::Vector3d::UnitX(), 0.4},
+                         {-Eigen::Vector3d::UnitX(), 0.4},
+                         {Eigen::Vector3d::UnitY(), 0.4},
+                         {-Eigen::Vector3d::UnitY(), 0.4},
+                         {Eigen::Vector3d::UnitZ(), 1.5},
+                         {-Eigen::Vector3d::UnitZ(), -0.7}},
+                        {Eigen::Vector3d(-0.4, -0.4, 0.7), Eigen::Vector3d(0.4, 0.4, 1.5)}};
+  const PermanentTension found = tension(Stacked{lower, upper}, 40.0);
+  CHECK(std::abs(error(found, centre_tension::block_slab_m(1, 1, 1))) < allowed);
+}
+
+TEST_CASE("permanent tension: settings that cannot be used are said") {
+  TensionSettings settings;
+  settings.cells = 1e9;
+  const auto run = [&] { permanent_tension(ball(1), {}, settings); };
+  CHECK(message_of(run).find("cells asked for") != std::string::npos);
+  settings = {};
+  for (const double ratio : {-0.1, 0.5, std::numeric_limits<double>::quiet_NaN()}) {
+    settings.poisson_ratio = ratio;
+    CHECK(message_of(run).find("Poisson's ratio") != std::string::npos);
+  }
 }

@@ -96,6 +96,18 @@ inline Convex box(double x_m, double y_m, double z_m) {
   return {Eigen::Matrix3d::Zero(), faces, {-half, half}};
 }
 
+/// A block whose sides lie along the columns of a rotation.
+inline Convex turned_box(double x_m, double y_m, double z_m, const Eigen::Matrix3d& rotation) {
+  const Eigen::Vector3d half = 0.5 * Eigen::Vector3d(x_m, y_m, z_m);
+  const Eigen::Vector3d reach = rotation.cwiseAbs() * half;
+  std::vector<Convex::HalfSpace> faces;
+  for (int axis = 0; axis < 3; ++axis) {
+    faces.push_back({rotation.col(axis), half(axis)});
+    faces.push_back({-rotation.col(axis), half(axis)});
+  }
+  return {Eigen::Matrix3d::Zero(), faces, {-reach, reach}};
+}
+
 /// Upright, of elliptic section.
 inline Convex cylinder(double a_m, double b_m, double half_height_m) {
   const Eigen::Vector3d flat(1.0 / (a_m * a_m), 1.0 / (b_m * b_m), 0.0);

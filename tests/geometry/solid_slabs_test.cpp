@@ -6,6 +6,7 @@
 #include <string>
 
 #include <doctest/doctest.h>
+#include <Eigen/Geometry>
 
 using namespace thickset;
 using namespace solid_regions;
@@ -27,7 +28,11 @@ TEST_CASE(
   const Length one = Length::from_m(0.1);
   const Length two = Length::from_m(0.2);
   const Length four = Length::from_m(0.4);
+  const Eigen::Matrix3d askew = (Eigen::AngleAxisd(0.5, Eigen::Vector3d(1, 2, 3).normalized()) *
+                                 Eigen::AngleAxisd(0.9, Eigen::Vector3d::UnitZ()))
+                                    .toRotationMatrix();
   const Row rows[] = {{"ball", ball(0.05), Ball{one}},
+                      {"block askew", turned_box(0.1, 0.2, 0.2, askew), Block{one, two, two}},
                       {"cube", box(0.1, 0.1, 0.1), Block{one, one, one}},
                       {"block", box(0.1, 0.2, 0.4), Block{one, two, four}},
                       {"disc", cylinder(0.2, 0.2, 0.05), Disc{four, one}}};
