@@ -77,8 +77,11 @@ void write_in_place(const std::string& path, std::string_view text) {
   if (file.descriptor() < 0 || !file.write(text) || !file.close()) throw cannot_write(path, errno);
 }
 
+}  // namespace
+
 std::string read_bytes(const std::string& path, std::size_t max_bytes) {
   const Place place{path};
+  if (path.empty()) throw Error{place, "a file name is empty", "name a file"};
   std::error_code error;
   const fs::file_status status = fs::status(path, error);
   if (status.type() == fs::file_type::not_found) {
@@ -109,11 +112,8 @@ std::string read_bytes(const std::string& path, std::size_t max_bytes) {
   return text;
 }
 
-}  // namespace
-
 std::string read_text_file(const std::string& path, std::size_t max_bytes) {
   const Place place{path};
-  if (path.empty()) throw Error{place, "a file name is empty", "name a file"};
   std::string text = read_bytes(path, max_bytes);
 
   constexpr std::string_view byte_order_mark = "\xEF\xBB\xBF";

@@ -12,6 +12,12 @@ namespace thickset {
 /// not text (a NUL byte, or bytes that are not UTF-8).
 std::string read_text_file(const std::string& path, std::size_t max_bytes = 64u << 20);
 
+/// The bytes of a file as they are.
+///
+/// Throws: Error where the name is empty, the file missing, a folder, unreadable, or larger than
+/// max_bytes.
+std::string read_bytes(const std::string& path, std::size_t max_bytes);
+
 /// Writes a file whole or not at all: to a temporary name beside it, then renamed.
 ///
 /// Throws: Error where the folder is missing or cannot be written; nothing is left behind.
