@@ -6,6 +6,7 @@
 #include <filesystem>
 #include <optional>
 
+#include <Eigen/Geometry>
 #include <fmt/format.h>
 
 #include "base/error.h"

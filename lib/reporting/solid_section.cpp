@@ -17,7 +17,7 @@ double mass_kg(const Casting& casting) {
 std::string place(const Eigen::Vector3d& place_m, Lengths unit) {
   const auto number = [&](int axis) {
     const double value = in_lengths(Length::from_m(place_m(axis)), unit);
-    return fmt::format(unit == Lengths::inch ? "{:.2f}" : "{:.0f}", value);
+    return fmt::format("{:.{}f}", value, unit == Lengths::inch ? 2 : 0);
   };
   return fmt::format(
       "{}, {} and {} {} along x, y and z", number(0), number(1), number(2), unit_name(unit));
