@@ -178,8 +178,9 @@ std::string load_section(const ReportContext& context, const Tail& tail) {
       left_nm_per_cm = std::max(left_nm_per_cm, of.retardation.in_nm_per_cm());
       tension_Pa = std::max(tension_Pa, of.peak_tension_Pa);
     }
-    return wrapped(fmt::format("- {}: {:.1f} nm/cm, {:.1f} MPa, {}{}",
+    return wrapped(fmt::format("- {}{}: {:.1f} nm/cm, {:.1f} MPa, {}{}",
                                describe(casting.shape, context.display.lengths),
+                               with_walls(casting, context.display.lengths),
                                left_nm_per_cm,
                                tension_Pa * 1e-6,
                                word(result.verdict),
@@ -231,8 +232,9 @@ std::string tail_text(const ReportContext& context, const Tail& tail) {
 std::string tail_csv(const ReportContext& context, const Tail& tail) {
   const PermanentStress& permanent = tail.check.measured.permanent;
   std::vector<std::string> comments = {
-      fmt::format("tail for {}, {}",
+      fmt::format("tail for {}{}, {}",
                   describe(context.casting.shape, context.display.lengths),
+                  with_walls(context.casting, context.display.lengths),
                   context.casting.glass.title),
       fmt::format("controller: {}; kiln: {}", context.controller.title, context.kiln.title),
       fmt::format("starts even at {}; room {}",
