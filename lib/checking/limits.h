@@ -42,4 +42,14 @@ struct Limits {
   std::string tension_reason = "raw or unknown cast surface, assumed; default";
 };
 
+/// The same with one limit that many times as high.
+inline Limits with_grade_times(Limits limits, double factor) {
+  limits.grade = Retardation::from_nm_per_cm(factor * limits.grade.in_nm_per_cm());
+  return limits;
+}
+inline Limits with_tension_times(Limits limits, double factor) {
+  limits.tension = Stress::from_MPa(factor * limits.tension.in_MPa());
+  return limits;
+}
+
 }  // namespace thickset

@@ -39,7 +39,7 @@ void Pieces::follow(const ThermalLaw& law, Index first, Index count, const Eigen
 }
 
 THICKSET_FOUR_AT_ONCE
-void find_properties(Index n,
+void find_properties(Index fours,
                      const PieceColumns& capacity,
                      const PieceColumns& conductivity,
                      const double* __restrict T_K,
@@ -50,7 +50,7 @@ void find_properties(Index n,
   const PieceColumns cp = capacity;
   const PieceColumns k = conductivity;
   THICKSET_ROUNDS_APART
-  for (Index i = 0; i < n; ++i) {
+  for (Index i = 0; i < fours * lanes; ++i) {
     const double T = T_K[i];
     const double inverse = 1.0 / T;
     const double by_cp = 1.0 / (cp.a[i] + cp.b[i] * T + cp.c[i] * inverse * inverse);

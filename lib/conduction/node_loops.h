@@ -1,8 +1,11 @@
 #pragma once
 
+#include <limits>
+
 #include <Eigen/Core>
 
 #include "material/thermal_law.h"
+#include "numerics/lanes.h"
 
 /// The loops over all nodes that conduction's time goes into: plain, without branches, so that
 /// compilers can make vector code of them. Arrays hold n values, or a whole number of `fours`, and
@@ -35,9 +38,19 @@ struct PieceColumns {
   bool cover(Index node, double T) const { return T >= from_K[node] && T < to_K[node]; }
 };
 
+/// Of nodes that fill up a four: their temperature, at which they have no enthalpy.
+inline constexpr double filling_K = 1000.0;
+
 class Pieces {
  public:
-  explicit Pieces(Index nodes) : values_{Eigen::ArrayXXd::Zero(nodes, 6)} { values_.col(2) = 1.0; }
+  /// For so many nodes, filled up to a whole number of fours; what fills up has a law of 1 whose
+  /// integral is 0 at filling_K.
+  explicit Pieces(Index nodes) : values_{Eigen::ArrayXXd::Zero(filled_up(nodes), 6)} {
+    const Index filling = values_.rows() - nodes;
+    values_.col(1).tail(filling) = std::numeric_limits<double>::infinity();
+    values_.col(2) = 1.0;
+    values_.col(5).tail(filling) = -filling_K;
+  }
 
   /// Takes the pieces of a law that cover the temperatures of `count` nodes from `first` on.
   void follow(const ThermalLaw& law, Index first, Index count, const Eigen::ArrayXd& T_K);
@@ -52,7 +65,7 @@ class Pieces {
 };
 
 /// Of the glass at T_K: 1/c_p, half of c_p'/c_p, k/c_p in kg/(m s), integral of k dT.
-void find_properties(Index n,
+void find_properties(Index fours,
                      const PieceColumns& capacity,
                      const PieceColumns& conductivity,
                      const double* T_K,

@@ -57,7 +57,6 @@ constexpr double bend_growth[summed] = {1.638054557396973,
 // half of c_p'/c_p, 2e-6 K.
 constexpr double last_correction_K = 0.1;
 constexpr int most_corrections = 20;
-constexpr double any_T_K = 1000.0;  // of nodes that fill up a four
 
 }  // namespace
 
@@ -68,8 +67,8 @@ RosenbrockStep::RosenbrockStep(const Body& body, const Face& inner, const Face& 
       layered_{!body.joints().empty()},
       mass_{body, inner.kind, outer.kind},
       fours_{fours(body.nodes())},
-      capacity_{fours_ * lanes},
-      conductivity_{fours_ * lanes},
+      capacity_{body.nodes()},
+      conductivity_{body.nodes()},
       matrix_{body.nodes()} {
   const Index n = body.nodes();
   for (ArrayXd* values : {&mass_.lower, &mass_.diagonal, &mass_.upper, &mass_.column_sum}) {
@@ -97,7 +96,7 @@ RosenbrockStep::RosenbrockStep(const Body& body, const Face& inner, const Face& 
                           &missed_}) {
     values->setZero(filled);
   }
-  T_start_K_.setConstant(filled, any_T_K);
+  T_start_K_.setConstant(filled, nodes::filling_K);
   for (Guarded* guarded :
        {&flow_per_enthalpy_, &kirchhoff_now_W_per_m_, &past_J_per_kg_, &kirchhoff_stage_W_per_m_}) {
     guarded->values.setZero(filled + 2);
@@ -121,7 +120,7 @@ void RosenbrockStep::find_temperatures(const ArrayXd& enthalpy_J_per_kg) {
                            T_stage_K_.data(),
                            kirchhoff_stage_W_per_m_.data(),
                            missed_.data());
-  if (missed_.head(n).sum() == 0.0) return;
+  if (missed_.sum() == 0.0) return;
   for (Index i = 0; i < n; ++i) {
     if (missed_(i) == 0.0) continue;
     const Body::Region& region = body_->region_of(i);
@@ -144,7 +143,7 @@ void RosenbrockStep::begin_from_now() {
     capacity_.follow(region.heat_capacity_J_per_kg_K, region.first, region.count, T_now_K_);
     conductivity_.follow(region.conductivity_W_per_m_K, region.first, region.count, T_now_K_);
   }
-  nodes::find_properties(n,
+  nodes::find_properties(fours_,
                          capacity_.columns(),
                          conductivity_.columns(),
                          T_start_K_.data(),

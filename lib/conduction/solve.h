@@ -37,6 +37,9 @@ class Solver {
   /// which must outlive this one too. Steps are those of one solver on both curves, to rounding.
   Solver(const Solver& before, const AirCurve& air);
 
+  /// From here on the kiln follows another curve, whose corners up to here are the same.
+  void turn_to(const AirCurve& air) { air_ = &air; }
+
   /// Takes one step; false when the curve's end had been reached already.
   /// Throws: Error when no step however short is accurate enough (input beyond reason).
   bool advance();

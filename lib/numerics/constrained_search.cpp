@@ -75,19 +75,19 @@ void update(MatrixXd& curvature, const VectorXd& change, const VectorXd& slope_c
 
 }  // namespace
 
-ConstrainedMinimum constrained_minimum(const std::function<Trial(const VectorXd&)>& tried,
+ConstrainedMinimum constrained_minimum(const Tries& tried,
                                        const VectorXd& start,
                                        MatrixXd curvature,
                                        const ConstrainedSearch& settings) {
   const Eigen::Index n = start.size();
   assert(n > 0 && curvature.rows() == n && curvature.cols() == n);
-  ConstrainedMinimum found{start, tried(start), 1};
+  ConstrainedMinimum found{start, tried.at(start), 1};
   const auto slopes_at = [&](const VectorXd& x, const Trial& trial) {
     Slopes slopes{VectorXd(n), MatrixXd(trial.over.size(), n)};
     for (Eigen::Index i = 0; i < n; ++i) {
       VectorXd beside = x;
       beside(i) += settings.difference;
-      const Trial there = tried(beside);
+      const Trial there = tried.beside(beside);
       slopes.cost(i) = (there.cost - trial.cost) / settings.difference;
       slopes.over.col(i) = (there.over - trial.over) / settings.difference;
     }
@@ -112,13 +112,13 @@ ConstrainedMinimum constrained_minimum(const std::function<Trial(const VectorXd&
       return (merit(found.trial) - merit(trial)) / step.promised;
     };
     VectorXd change = step.change;
-    Trial trial = tried(found.x + change);
+    Trial trial = tried.at(found.x + change);
     ++found.trials;
     if (kept_of(trial) < 0.5 && most_over(trial.over) > 0.0) {
       // Constraints that curve away: the step once more with what they really came to.
       const VectorXd bent = trial.over - slopes.over * change;
       const VectorXd corrected = best_step(bent, slopes, curvature, reach, penalty).change;
-      Trial again = tried(found.x + corrected);
+      Trial again = tried.at(found.x + corrected);
       ++found.trials;
       if (merit(again) < merit(trial)) {
         change = corrected;

@@ -1,6 +1,7 @@
 #pragma once
 
 #include <functional>
+#include <utility>
 
 #include <Eigen/Core>
 
@@ -11,6 +12,14 @@ namespace thickset {
 struct Trial {
   double cost;
   Eigen::VectorXd over;
+};
+
+/// How points are tried.
+struct Tries {
+  std::function<Trial(const Eigen::VectorXd&)> at;
+  /// The same, for a point that differs in one variable from the one asked last by `at`; may save
+  /// work by that.
+  std::function<Trial(const Eigen::VectorXd&)> beside;
 };
 
 struct ConstrainedSearch {
@@ -37,9 +46,17 @@ struct ConstrainedMinimum {
 ///     of the second derivatives of the Lagrangian, symmetric and positive definite.
 /// Error: that of slopes taken over `difference`.
 /// Source: [NW06] sections 18.3 to 18.5, procedure 18.2.
-ConstrainedMinimum constrained_minimum(const std::function<Trial(const Eigen::VectorXd&)>& tried,
+ConstrainedMinimum constrained_minimum(const Tries& tried,
                                        const Eigen::VectorXd& start,
                                        Eigen::MatrixXd curvature,
                                        const ConstrainedSearch& settings = {});
+
+inline ConstrainedMinimum constrained_minimum(
+    const std::function<Trial(const Eigen::VectorXd&)>& tried,
+    const Eigen::VectorXd& start,
+    Eigen::MatrixXd curvature,
+    const ConstrainedSearch& settings = {}) {
+  return constrained_minimum(Tries{tried, tried}, start, std::move(curvature), settings);
+}
 
 }  // namespace thickset

@@ -36,4 +36,9 @@ constexpr Eigen::Index fours(Eigen::Index values) {
   return (values + lanes - 1) / lanes;
 }
 
+/// Filled up to a whole number of fours.
+constexpr Eigen::Index filled_up(Eigen::Index values) {
+  return fours(values) * lanes;
+}
+
 }  // namespace thickset

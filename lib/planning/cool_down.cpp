@@ -29,6 +29,20 @@ void follow_step(const Solver& solver,
   for (stress::RelaxingBody& body : bodies) body.advance(course);
 }
 
+CoolDown::Outcome empty_outcome(std::size_t cases, std::size_t steps) {
+  return {std::vector<double>(cases, 0.0), std::vector<double>(steps + 1, 0.0), 0.0};
+}
+
+/// How many corners two curves have in common, from the first on.
+std::size_t same_corners(const AirCurve& a, const AirCurve& b) {
+  const auto same = [](const AirCurve::Corner& one, const AirCurve::Corner& other) {
+    return one.time_s == other.time_s && one.T_K == other.T_K && one.step == other.step;
+  };
+  const auto part =
+      std::mismatch(a.corners.begin(), a.corners.end(), b.corners.begin(), b.corners.end(), same);
+  return static_cast<std::size_t>(part.first - a.corners.begin());
+}
+
 }  // namespace
 
 std::size_t CoolDown::Outcome::governing() const {
@@ -115,49 +129,115 @@ double CoolDown::time_s(std::span<const Step> steps) const {
   return time_s(air_of(castings_.front(), steps));
 }
 
-CoolDown::Outcome CoolDown::run(std::span<const Step> steps, std::span<const Case> cases) const {
-  std::vector<AirCurve> air;  // of each casting: they differ in the fall after the program
+std::vector<AirCurve> CoolDown::air_of(std::span<const Step> steps) const {
+  std::vector<AirCurve> air;  // castings differ in the fall after the program
   for (const Casting& casting : castings_) air.push_back(air_of(casting, steps));
-  Outcome outcome;
-  outcome.left.assign(cases.size(), 0.0);
-  outcome.tension.assign(steps.size() + 1, 0.0);
+  return air;
+}
+
+CoolDown::Outcome CoolDown::run(std::span<const Step> steps, std::span<const Case> cases) const {
+  const std::vector<AirCurve> air = air_of(steps);
+  Outcome outcome = empty_outcome(cases.size(), steps.size());
   outcome.time_s = time_s(air.front());
-  for (const State& state : states_) run_state(state, air[state.casting], cases, outcome);
+  for (const State& state : states_) {
+    Way way = start(state, air[state.casting], cases, steps.size());
+    go(state, air[state.casting], way, [](std::size_t) {});
+    add(state, way, cases, outcome);
+  }
   return outcome;
 }
 
-void CoolDown::run_state(const State& state,
-                         const AirCurve& air,
-                         std::span<const Case> cases,
-                         Outcome& outcome) const {
-  std::vector<stress::RelaxingBody> bodies;
-  std::vector<std::size_t> case_of_body;
-  for (std::size_t i = 0; i < cases.size(); ++i) {
-    if (cases[i].casting != state.casting) continue;
-    bodies.push_back(state.of_bulk[cases[i].bulk]);
-    case_of_body.push_back(i);
+CoolDown::Trunk CoolDown::trunk(std::span<const Step> steps, std::span<const Case> cases) const {
+  Trunk trunk;
+  trunk.cases_.assign(cases.begin(), cases.end());
+  trunk.air_ = air_of(steps);
+  trunk.outcome_ = empty_outcome(cases.size(), steps.size());
+  trunk.outcome_.time_s = time_s(trunk.air_.front());
+  for (const State& state : states_) {
+    std::vector<Trunk::Stand> stands;
+    Way way = start(state, trunk.air_[state.casting], cases, steps.size());
+    go(state, trunk.air_[state.casting], way, [&](std::size_t corner) {
+      stands.push_back({corner, way});
+    });
+    add(state, way, cases, trunk.outcome_);
+    trunk.stands_.push_back(std::move(stands));
   }
-  if (bodies.empty()) return;
-  Solver solver{state.solver, air};
-  GlassCourse glass_course{*state.model};
+  return trunk;
+}
+
+CoolDown::Outcome CoolDown::branch(const Trunk& trunk, std::span<const Step> steps) const {
+  const std::vector<AirCurve> air = air_of(steps);
+  Outcome outcome = empty_outcome(trunk.cases_.size(), steps.size());
+  outcome.time_s = time_s(air.front());
+  for (std::size_t i = 0; i < states_.size(); ++i) {
+    const State& state = states_[i];
+    const AirCurve& own = air[state.casting];
+    const std::size_t same = same_corners(own, trunk.air_[state.casting]);
+    const std::vector<Trunk::Stand>& stands = trunk.stands_[i];
+    const auto last = std::find_if(stands.rbegin(), stands.rend(), [&](const Trunk::Stand& stand) {
+      return stand.corner < same;
+    });
+    const bool from_start = last == stands.rend();
+    Way way = from_start ? start(state, own, trunk.cases_, steps.size()) : last->way;
+    way.tension.resize(steps.size() + 1, 0.0);
+    way.solver.turn_to(own);
+    go(state, own, way, [](std::size_t) {});
+    add(state, way, trunk.cases_, outcome);
+  }
+  return outcome;
+}
+
+CoolDown::Way CoolDown::start(const State& state,
+                              const AirCurve& air,
+                              std::span<const Case> cases,
+                              std::size_t steps) {
+  Way way{Solver{state.solver, air}, {}, std::vector<double>(steps + 1, 0.0)};
+  for (const Case& one : cases) {
+    if (one.casting == state.casting) way.bodies.push_back(state.of_bulk[one.bulk]);
+  }
+  return way;
+}
+
+/// To the end of the air. at_step is told the corner at which another step begins, each time.
+template <class AtStep>
+void CoolDown::go(const State& state, const AirCurve& air, Way& way, AtStep&& at_step) const {
+  if (way.bodies.empty()) return;
+  const std::vector<AirCurve::Corner>& corners = air.corners;
   const double surface_factor = state.model->surface_tension_factor();
   const double limit_Pa = limits_.tension.in_Pa();
-  while (solver.advance()) {
-    follow_step(solver, glass_course, bodies);
-    if (!state.for_tension) continue;
-    const int step = std::max(air.corners[solver.corner()].step, 0);
-    double& tension = outcome.tension[static_cast<std::size_t>(step)];
-    for (const stress::RelaxingBody& body : bodies) {
-      tension = std::max({tension,
-                          body.peak_tension_Pa() / limit_Pa,
-                          surface_factor * body.peak_surface_Pa() / limit_Pa});
+  GlassCourse glass_course{*state.model};
+  while (way.solver.advance()) {
+    follow_step(way.solver, glass_course, way.bodies);
+    const std::size_t corner = way.solver.corner();
+    if (state.for_tension) {
+      double& tension = way.tension[static_cast<std::size_t>(std::max(corners[corner].step, 0))];
+      for (const stress::RelaxingBody& body : way.bodies) {
+        tension = std::max({tension,
+                            body.peak_tension_Pa() / limit_Pa,
+                            surface_factor * body.peak_surface_Pa() / limit_Pa});
+      }
+    }
+    const bool lands = way.solver.time_s() == corners[corner].time_s;
+    if (lands && corner + 1 < corners.size() && corners[corner + 1].step > corners[corner].step) {
+      at_step(corner);
     }
   }
+}
+
+void CoolDown::add(const State& state,
+                   const Way& way,
+                   std::span<const Case> cases,
+                   Outcome& outcome) {
+  for (std::size_t i = 0; i < way.tension.size(); ++i) {
+    outcome.tension[i] = std::max(outcome.tension[i], way.tension[i]);
+  }
   if (!state.for_permanent) return;
-  for (std::size_t i = 0; i < bodies.size(); ++i) {
-    outcome.left[case_of_body[i]] =
-        std::max(bodies[i].centre_Pa(), bodies[i].stress_Pa().maxCoeff()) /
-        state.allowed_permanent_Pa;
+  auto body = way.bodies.begin();
+  for (std::size_t i = 0; i < cases.size(); ++i) {
+    if (cases[i].casting != state.casting) continue;
+    outcome.left[i] =
+        std::max(body->centre_Pa(), body->stress_Pa().maxCoeff()) / state.allowed_permanent_Pa;
+    ++body;
   }
 }
 

@@ -45,6 +45,13 @@ class CoolDown {
   Outcome run(std::span<const Step> steps, std::span<const Case> cases) const;
   Outcome run(std::span<const Step> steps) const { return run(steps, cases_); }
 
+  /// A run that is remembered at the beginning of each of its steps.
+  class Trunk;
+  /// The outcome is put into the trunk.
+  Trunk trunk(std::span<const Step> steps, std::span<const Case> cases) const;
+  /// The same as run(steps, cases of the trunk), to the bit, but goes on from where the two part.
+  Outcome branch(const Trunk& trunk, std::span<const Step> steps) const;
+
   std::span<const Case> cases() const { return cases_; }
 
   /// until the kiln is at `end`, without simulating the glass.
@@ -63,13 +70,26 @@ class CoolDown {
     std::vector<stress::RelaxingBody> of_bulk;
     std::unique_ptr<const SolidModel> model;  ///< stays where the solver knows its body
   };
+  /// Some bodies of a state on their way: those of the cases asked for.
+  struct Way {
+    conduction::Solver solver;
+    std::vector<stress::RelaxingBody> bodies;
+    std::vector<double> tension;  ///< as of an outcome, so far
+  };
+  std::vector<AirCurve> air_of(std::span<const Step> steps) const;  ///< of each casting
   AirCurve air_of(const Casting& casting, std::span<const Step> steps) const;
   double time_s(const AirCurve& air) const;
   void add_states(const Casting& casting, const AirCurve& air, std::span<const Bulk> bulks);
-  void run_state(const State& state,
-                 const AirCurve& air,
-                 std::span<const Case> cases,
-                 Outcome& outcome) const;
+  static Way start(const State& state,
+                   const AirCurve& air,
+                   std::span<const Case> cases,
+                   std::size_t steps);
+  template <class AtStep>
+  void go(const State& state, const AirCurve& air, Way& way, AtStep&& at_step) const;
+  static void add(const State& state,
+                  const Way& way,
+                  std::span<const Case> cases,
+                  Outcome& outcome);
 
   std::vector<Casting> castings_;
   std::vector<Case> cases_;
@@ -79,6 +99,23 @@ class CoolDown {
   Limits limits_;
   Temperature hold_, end_;
   std::vector<State> states_;
+};
+
+class CoolDown::Trunk {
+ public:
+  const Outcome& outcome() const { return outcome_; }
+
+ private:
+  friend class CoolDown;
+  /// Where a step begins, at a corner of the air.
+  struct Stand {
+    std::size_t corner;
+    Way way;
+  };
+  std::vector<Case> cases_;
+  std::vector<AirCurve> air_;               ///< of each casting
+  std::vector<std::vector<Stand>> stands_;  ///< of each state
+  Outcome outcome_;
 };
 
 }  // namespace thickset

@@ -10,6 +10,11 @@ constexpr double coarse = 0.05;        // of a rate: a unit this large is worth 
 constexpr double same_rate = 1e-9;     // of a unit: a rate this near to a whole number is one
 constexpr double least_time_s = 60.0;  // of a stage
 
+int whole_units(double units) {
+  constexpr double most = 1e6;
+  return static_cast<int>(std::clamp(units, 1.0, most));
+}
+
 }  // namespace
 
 const char* name_of(Limiting limiting) {
@@ -47,24 +52,27 @@ KeyedCourse Keys::key(const Course& course) const {
   Program planned = to_hold_;
   const std::vector<PlannedStage> stages = stages_of(course);
   for (const PlannedStage& stage : stages) {
-    planned.steps.push_back(
-        {.target = stage.to, .pace = stage.rate, .comment = name_of(stage.kind)});
+    planned.steps.push_back({.target = stage.to,
+                             .pace = stage.rate,
+                             .hold = stage.rest,
+                             .comment = name_of(stage.kind)});
   }
   KeyedCourse keyed{.course = course,
                     .fitted = fit_to_controller(planned, controller_, start_, own_pace_),
                     .outcome = {}};
   keyed.steps_used = thickset::steps_used(keyed.fitted.program, controller_);
-  // Ends and rates as they came out.
+  // Ends, rates and rests as they came out.
   std::vector<double> time_s(course.size(), 0.0);
-  const std::vector<Step>& steps = keyed.fitted.program.steps;
-  for (std::size_t i = 0; i < steps.size(); ++i) {
-    const int stage = keyed.fitted.from_step[i] - hold_steps();
+  std::fill(keyed.course.rest_s.begin(), keyed.course.rest_s.end(), 0.0);
+  for (const Leg& leg : legs(keyed.fitted.program, start_)) {
+    const int stage = keyed.fitted.from_step[static_cast<std::size_t>(leg.step)] - hold_steps();
     if (stage < 0) continue;
     const auto at = static_cast<std::size_t>(stage);
-    const std::optional<Duration> time =
-        ramp_time(steps[i].pace, steps[i - 1].target, steps[i].target);
-    if (time) time_s[at] += in_s(*time);
-    keyed.course.to_K[at] = steps[i].target.in_K();
+    keyed.course.to_K[at] = leg.to.in_K();
+    const std::optional<Duration> time = ramp_time(leg.pace, *leg.from, leg.to);
+    if (!time) continue;
+    const bool rests = leg.is_hold && course.rests();
+    (rests ? keyed.course.rest_s[at] : time_s[at]) += in_s(*time);
   }
   for (std::size_t i = 0; i < course.size(); ++i) {
     if (time_s[i] > 0.0) keyed.course.rate_K_per_s[i] = keyed.course.width_K(i) / time_s[i];
@@ -112,11 +120,21 @@ Course Keys::with_end(Course course, std::size_t stage, int units) const {
   return course;
 }
 
+Course Keys::with_rest(Course course, std::size_t stage, int units) const {
+  const double unit_s = in_s(controller_.time_step);
+  course.rest_s[stage] = std::max(course.rest_s[stage] + units * unit_s, unit_s);
+  return course;
+}
+
 int Keys::units_of(double share, const Course& course, std::size_t stage) const {
   const double units = controller_.notation() == Notation::rate
                            ? share * course.rate_K_per_s[stage] / rate_unit_K_per_s()
                            : share * course.asked_s(stage) / in_s(controller_.time_step);
-  return static_cast<int>(std::clamp(units, 1.0, 1e6));
+  return whole_units(units);
+}
+
+int Keys::units_of_rest(double share, const Course& course, std::size_t stage) const {
+  return whole_units(share * course.rest_s[stage] / in_s(controller_.time_step));
 }
 
 std::optional<Keys::Neighbours> Keys::coarse_neighbours(double rate_K_per_s) const {

@@ -12,7 +12,7 @@ namespace thickset {
 
 /// A cool-down as a controller takes it.
 struct KeyedCourse {
-  Course course;              ///< as keyed: ends and rates after rounding
+  Course course;              ///< as keyed: ends, rates and rests after rounding
   FittedProgram fitted;       ///< with the fall and the hold before it
   int steps_used = 0;         ///< of the whole program
   CoolDown::Outcome outcome;  ///< tension of each stage, the last with what comes after it
@@ -21,6 +21,10 @@ struct KeyedCourse {
 /// What keeps a stage from being one unit faster.
 enum class Limiting { retardation, tension, kiln, controller, yours, nothing };
 const char* name_of(Limiting limiting);
+/// A limit that the user set on the glass.
+inline bool is_limit(Limiting limiting) {
+  return limiting == Limiting::retardation || limiting == Limiting::tension;
+}
 
 /// What a controller makes of a cool-down.
 class Keys {
@@ -45,12 +49,16 @@ class Keys {
   bool can_be_keyed(const KeyedCourse& keyed) const {
     return keyed.fitted.cannot.empty() && keyed.steps_used <= steps_;
   }
+  bool has_room_for(const Course& course) const { return key(course).steps_used <= steps_; }
   /// By so many of the smallest units that can be keyed, a rate faster (or a time shorter), an end
   /// higher; negative: slower, lower.
   Course with_rate(Course course, std::size_t stage, int units) const;
   Course with_end(Course course, std::size_t stage, int units) const;
+  /// By so many units of time longer; negative: shorter, at least one unit.
+  Course with_rest(Course course, std::size_t stage, int units) const;
   /// How many units make this share of a stage's rate (or time); at least one.
   int units_of(double share, const Course& course, std::size_t stage) const;
+  int units_of_rest(double share, const Course& course, std::size_t stage) const;
 
   /// Rates that can be keyed next to one: at most it, and above it; nullopt where rates are not
   /// keyed or the unit is a small share of the rate.

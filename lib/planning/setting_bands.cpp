@@ -104,14 +104,15 @@ SettingBands setting_bands(std::span<const Casting> castings,
 
   const Course course = quickest();
   const CoolDown::Outcome base = cool_down.run(steps_of(course));
-  const double left = base.left[base.governing()];
-  const std::span<const CoolDown::Case> governing = cool_down.cases().subspan(base.governing(), 1);
+  const CoolDown::Trunk governing =
+      cool_down.trunk(steps_of(course), cool_down.cases().subspan(base.governing(), 1));
+  const double left = governing.outcome().left[0];
   std::vector<double> slope(n);
   double accounted = 0.0;
   for (std::size_t i = 0; i < n; ++i) {
     Course changed = course;
     changed.rate_K_per_s[i] *= faster;
-    slope[i] = (cool_down.run(steps_of(changed), governing).left[0] - left) /
+    slope[i] = (cool_down.branch(governing, steps_of(changed)).left[0] - left) /
                ((faster - 1.0) * course.rate_K_per_s[i]);
     accounted += slope[i] * course.rate_K_per_s[i];
   }

@@ -20,8 +20,10 @@ Settler::Settler(const CoolDown& cool_down,
                  const Keys& keys)
     : cool_down_{&cool_down}, search_{&search}, bounds_{bounds}, keys_{keys} {}
 
-std::optional<SettledCourse> Settler::settle(const Course& course, const Kept& kept) const {
-  return settle_coarse(course, kept, kept, most_coarse_searches);
+std::optional<SettledCourse> Settler::settle(const Course& course,
+                                             const Kept& searching,
+                                             const Kept& by_user) const {
+  return settle_coarse(course, searching, by_user, most_coarse_searches);
 }
 
 std::optional<SettledCourse> Settler::settle_coarse(const Course& course,
@@ -84,72 +86,86 @@ std::optional<SettledCourse> Settler::round(const Course& course, const Kept& ke
   SettledCourse settled{std::move(*keyed), {}};
   for (std::size_t i = 0; i < course.size(); ++i) {
     settled.limiting.push_back(limiting(settled.keyed, i, kept));
+    if (course.rests()) settled.limiting_rest.push_back(limiting_rest(settled.keyed, i));
   }
   return settled;
 }
 
-/// Slower until it keeps the limits: the stage that pulls too much, else the slowest one.
+/// Slower until it keeps the limits.
 std::optional<KeyedCourse> Settler::slowed(KeyedCourse keyed, const Kept& kept) const {
-  constexpr double of_what_is_over = 0.7;  // not to overshoot: what is left may grow slower
   for (int i = 0; i < most_slowings; ++i) {
     if (!keys_.can_be_keyed(keyed)) return std::nullopt;
     if (keeps(keyed)) return keyed;
-    const Course& course = keyed.course;
-    std::vector<std::size_t> stages(course.size());
-    std::iota(stages.begin(), stages.end(), std::size_t{0});
-    const std::vector<double>& tension = keyed.outcome.tension;
-    const bool pulls = *std::max_element(tension.begin(), tension.end()) > most_share;
-    std::sort(stages.begin(), stages.end(), [&](std::size_t a, std::size_t b) {
-      return pulls ? tension[a] > tension[b] : course.rate_K_per_s[a] < course.rate_K_per_s[b];
-    });
-    const double over = keyed.outcome.worst() / most_share - 1.0;
-    bool slower = false;
-    for (const std::size_t stage : stages) {
-      if (kept.rate[stage]) continue;
-      const int units = keys_.units_of(of_what_is_over * over, course, stage);
-      KeyedCourse next = keys_.try_out(keys_.with_rate(course, stage, -units), *cool_down_);
-      if (next.course.rate_K_per_s[stage] >= course.rate_K_per_s[stage]) continue;
-      keyed = std::move(next);
-      slower = true;
-      break;
-    }
-    if (!slower) return std::nullopt;
+    std::optional<KeyedCourse> next = slower(keyed, kept);
+    if (!next) return std::nullopt;
+    keyed = std::move(*next);
   }
   return std::nullopt;
 }
 
-/// Tries each rate and each end faster by a share, at least by one unit, those that gain most
-/// first, and keeps what keeps the limits; false where nothing did.
+/// One that is a little slower: the stage that pulls too much, else the longest rest, else the
+/// slowest stage.
+std::optional<KeyedCourse> Settler::slower(const KeyedCourse& keyed, const Kept& kept) const {
+  constexpr double of_what_is_over = 0.7;  // not to overshoot: what is left may grow slower
+  const Course& course = keyed.course;
+  std::vector<std::size_t> stages(course.size());
+  std::iota(stages.begin(), stages.end(), std::size_t{0});
+  const std::vector<double>& tension = keyed.outcome.tension;
+  const bool pulls = *std::max_element(tension.begin(), tension.end()) > most_share;
+  const double over = of_what_is_over * (keyed.outcome.worst() / most_share - 1.0);
+  if (course.rests() && !pulls) {
+    const auto longest = std::max_element(course.rest_s.begin(), course.rest_s.end());
+    const auto stage = static_cast<std::size_t>(longest - course.rest_s.begin());
+    const int units = keys_.units_of_rest(over, course, stage);
+    return keys_.try_out(keys_.with_rest(course, stage, units), *cool_down_);
+  }
+  std::sort(stages.begin(), stages.end(), [&](std::size_t a, std::size_t b) {
+    return pulls ? tension[a] > tension[b] : course.rate_K_per_s[a] < course.rate_K_per_s[b];
+  });
+  for (const std::size_t stage : stages) {
+    if (kept.rate[stage]) continue;
+    const int units = keys_.units_of(over, course, stage);
+    KeyedCourse next = keys_.try_out(keys_.with_rate(course, stage, -units), *cool_down_);
+    if (next.course.rate_K_per_s[stage] < course.rate_K_per_s[stage]) return next;
+  }
+  return std::nullopt;
+}
+
+/// Tries each rate and each end faster by a share, at least by one unit, and each rest shorter,
+/// those that gain most first, and keeps what keeps the limits; false where nothing did.
 bool Settler::quicken(KeyedCourse& keyed, const Kept& kept, double share) const {
-  const auto move_of = [&](bool of_rate, std::size_t stage) {
-    if (of_rate) {
-      return keys_.with_rate(keyed.course, stage, keys_.units_of(share, keyed.course, stage));
-    }
-    const bool quicker_below =
-        keyed.course.rate_K_per_s[stage + 1] > keyed.course.rate_K_per_s[stage];
-    return keys_.with_end(keyed.course, stage, quicker_below ? 1 : -1);
-  };
-  struct Candidate {
-    bool of_rate;
+  enum class Kind { rate, end, rest };
+  struct Move {
+    Kind kind;
     std::size_t stage;
     double time_s;
   };
-  std::vector<Candidate> candidates;
+  const auto moved = [&](const Move& move) {
+    const Course& course = keyed.course;
+    const std::size_t stage = move.stage;
+    if (move.kind == Kind::rate) {
+      return keys_.with_rate(course, stage, keys_.units_of(share, course, stage));
+    }
+    if (move.kind == Kind::rest) {
+      return with_shorter_rest(course, stage, keys_.units_of_rest(share, course, stage));
+    }
+    const bool quicker_below = course.rate_K_per_s[stage + 1] > course.rate_K_per_s[stage];
+    return keys_.with_end(course, stage, quicker_below ? 1 : -1);
+  };
+  std::vector<Move> moves;
   const std::size_t n = keyed.course.size();
   for (std::size_t i = 0; i < n; ++i) {
-    if (!kept.rate[i]) candidates.push_back({true, i, 0.0});
-    if (i + 1 < n && !kept.to[i]) candidates.push_back({false, i, 0.0});
+    if (!kept.rate[i]) moves.push_back({Kind::rate, i, 0.0});
+    if (i + 1 < n && !kept.to[i]) moves.push_back({Kind::end, i, 0.0});
+    if (keyed.course.resting_s(i) > 0.0) moves.push_back({Kind::rest, i, 0.0});
   }
-  for (Candidate& candidate : candidates) {
-    candidate.time_s = cool_down_->time_s(steps_of(move_of(candidate.of_rate, candidate.stage)));
-  }
-  std::sort(candidates.begin(), candidates.end(), [](const Candidate& a, const Candidate& b) {
-    return a.time_s < b.time_s;
-  });
+  for (Move& move : moves) move.time_s = cool_down_->time_s(steps_of(moved(move)));
+  std::sort(
+      moves.begin(), moves.end(), [](const Move& a, const Move& b) { return a.time_s < b.time_s; });
   bool any = false;
-  for (const Candidate& candidate : candidates) {
-    const Course course = move_of(candidate.of_rate, candidate.stage);
-    if (!within_kiln(course, candidate.stage)) continue;
+  for (const Move& move : moves) {
+    const Course course = moved(move);
+    if (!within_kiln(course, move.stage)) continue;
     std::optional<KeyedCourse> faster = this->kept(course, keyed.outcome.governing());
     if (!faster || faster->outcome.time_s > keyed.outcome.time_s - worth_a_move_s) continue;
     keyed = std::move(*faster);
@@ -174,12 +190,34 @@ Limiting Settler::limiting(const KeyedCourse& keyed, std::size_t stage, const Ke
     tried = keys_.key(faster);
     if (tried.course.rate_K_per_s[stage] > keyed.course.rate_K_per_s[stage]) break;
   }
-  tried = keys_.try_out(tried.course, *cool_down_);
+  return limit_of(keys_.try_out(tried.course, *cool_down_), keyed.outcome.time_s);
+}
+
+Limiting Settler::limiting_rest(const KeyedCourse& keyed, std::size_t stage) const {
+  if (keyed.course.resting_s(stage) == 0.0) return Limiting::nothing;
+  const Course shorter = with_shorter_rest(keyed.course, stage, 1);
+  return limit_of(keys_.try_out(shorter, *cool_down_), keyed.outcome.time_s);
+}
+
+/// By at least so many units: a rest keyed in parts takes as many as parts before anything changes.
+Course Settler::with_shorter_rest(const Course& course, std::size_t stage, int units) const {
+  constexpr int most_parts = 100;
+  const double rest_s = keys_.key(course).course.rest_s[stage];
+  Course shorter = course;
+  for (int more = 0; more < most_parts; ++more) {
+    shorter = keys_.key(keys_.with_rest(course, stage, -units - more)).course;
+    if (shorter.rest_s[stage] < rest_s) break;
+  }
+  return shorter;
+}
+
+/// What is against a cool-down that was to be quicker than one of this time.
+Limiting Settler::limit_of(const KeyedCourse& tried, double time_s) const {
   if (!keys_.can_be_keyed(tried)) return Limiting::controller;
   const std::vector<double>& tension = tried.outcome.tension;
   if (*std::max_element(tension.begin(), tension.end()) > most_share) return Limiting::tension;
   if (tried.outcome.worst() > most_share) return Limiting::retardation;
-  if (tried.outcome.time_s > keyed.outcome.time_s - worth_a_move_s) return Limiting::kiln;
+  if (tried.outcome.time_s > time_s - worth_a_move_s) return Limiting::kiln;
   return Limiting::nothing;
 }
 

@@ -16,19 +16,23 @@ constexpr double of_natural_rate = 0.95;  // of the kiln's own fall that a stage
 constexpr double narrowest_stage_K = 5.0;
 constexpr double rate_unit = 0.4;  // of the logarithm of a rate: a large change
 constexpr double end_unit_K = 12.0;
+constexpr double rest_unit = 0.4;  // of the logarithm of a rest
+constexpr double least_rest_s = 60.0;
+constexpr double slowest_rate_K_per_s = 0.02 / 3600.0;  // slower is no plan: 1000 days
 constexpr double least_share = 1e-3;    // of a limit: below it a constraint's value is of no use
 constexpr double kept_closely = 0.002;  // of a limit
 constexpr double nearly_governs = 0.9;  // of what the governing case leaves
 constexpr int most_searches = 3;        // of one start, each from where the last one ended
-constexpr double slowest_rate_K_per_s = 0.02 / 3600.0;  // slower is no plan: 1000 days
 
-/// A course as a point of the search: the ends and the logarithms of the rates that are free.
+/// A course as a point of the search: the ends that are free and the logarithms of the rates that
+/// are and of the rests.
 class Unknowns {
  public:
   Unknowns(const Course& start, const Kept& kept) : start_{start} {
     for (std::size_t i = 0; i < start.size(); ++i) {
-      if (!kept.rate[i]) unknowns_.push_back({true, i});
-      if (i + 1 < start.size() && !kept.to[i]) unknowns_.push_back({false, i});
+      if (!kept.rate[i]) unknowns_.push_back({Kind::rate, i});
+      if (i + 1 < start.size() && !kept.to[i]) unknowns_.push_back({Kind::end, i});
+      if (start.resting_s(i) > 0.0) unknowns_.push_back({Kind::rest, i});
     }
   }
 
@@ -37,9 +41,12 @@ class Unknowns {
   VectorXd start() const {
     VectorXd x(size());
     for (Index i = 0; i < size(); ++i) {
-      const auto [is_rate, stage] = unknowns_[static_cast<std::size_t>(i)];
-      x(i) = is_rate ? std::log(start_.rate_K_per_s[stage]) / rate_unit
-                     : start_.to_K[stage] / end_unit_K;
+      const auto [kind, stage] = unknowns_[static_cast<std::size_t>(i)];
+      switch (kind) {
+        case Kind::rate: x(i) = std::log(start_.rate_K_per_s[stage]) / rate_unit; break;
+        case Kind::end: x(i) = start_.to_K[stage] / end_unit_K; break;
+        case Kind::rest: x(i) = std::log(start_.rest_s[stage]) / rest_unit; break;
+      }
     }
     return x;
   }
@@ -47,34 +54,45 @@ class Unknowns {
   Course course(const VectorXd& x) const {
     Course course = start_;
     for (Index i = 0; i < size(); ++i) {
-      const auto [is_rate, stage] = unknowns_[static_cast<std::size_t>(i)];
-      if (is_rate) {
-        course.rate_K_per_s[stage] = std::max(std::exp(x(i) * rate_unit), slowest_rate_K_per_s);
-      } else {
-        course.to_K[stage] = x(i) * end_unit_K;
+      const auto [kind, stage] = unknowns_[static_cast<std::size_t>(i)];
+      switch (kind) {
+        case Kind::rate:
+          course.rate_K_per_s[stage] = std::max(std::exp(x(i) * rate_unit), slowest_rate_K_per_s);
+          break;
+        case Kind::end: course.to_K[stage] = x(i) * end_unit_K; break;
+        case Kind::rest:
+          course.rest_s[stage] = std::max(std::exp(x(i) * rest_unit), least_rest_s);
+          break;
       }
     }
     return course;
   }
 
-  /// First guess of the second derivatives of the Lagrangian: of rates that of the stage's time
-  /// along the logarithm of its rate, and as much again from what is left; of ends what moving a
+  /// First guess of the second derivatives of the Lagrangian: of rates and rests that of the
+  /// stage's time along the logarithm, and as much again from what is left; of ends what moving a
   /// boundary by its unit costs.
   MatrixXd curvature(double unit_s) const {
     constexpr double least = 0.01;
     constexpr double of_ends = 0.04;
     MatrixXd curvature = MatrixXd::Zero(size(), size());
+    const auto of_time = [&](double unit, double time_s) {
+      return std::max(2.0 * unit * unit * time_s / unit_s, least);
+    };
     for (Index i = 0; i < size(); ++i) {
-      const auto [is_rate, stage] = unknowns_[static_cast<std::size_t>(i)];
-      const double of_rate = 2.0 * rate_unit * rate_unit * start_.asked_s(stage) / unit_s;
-      curvature(i, i) = is_rate ? std::max(of_rate, least) : of_ends;
+      const auto [kind, stage] = unknowns_[static_cast<std::size_t>(i)];
+      switch (kind) {
+        case Kind::rate: curvature(i, i) = of_time(rate_unit, start_.asked_s(stage)); break;
+        case Kind::end: curvature(i, i) = of_ends; break;
+        case Kind::rest: curvature(i, i) = of_time(rest_unit, start_.rest_s[stage]); break;
+      }
     }
     return curvature;
   }
 
  private:
+  enum class Kind { rate, end, rest };
   struct Unknown {
-    bool is_rate;
+    Kind kind;
     std::size_t stage;
   };
   Course start_;
@@ -119,10 +137,15 @@ FoundStages StageSearch::near(const Course& start, const Kept& kept) const {
   return found;
 }
 
-/// The course nearest to this one whose stages have some width and whose last target can be had.
+/// The course nearest to this one whose stages have some width, that is slower nowhere than it may
+/// be and whose last target can be had.
 Course StageSearch::made(Course course) const {
   constexpr double least_K = 0.2 * narrowest_stage_K;
   const std::size_t last = course.size() - 1;
+  if (const std::optional<double> slowest = bounds_.slowest_K_per_s()) {
+    for (double& rate_K_per_s : course.rate_K_per_s)
+      rate_K_per_s = std::max(rate_K_per_s, *slowest);
+  }
   for (std::size_t i = 0; i < last; ++i) {
     course.to_K[i] = std::min(course.to_K[i], course.from_K(i) - least_K);
   }
@@ -153,24 +176,36 @@ FoundStages StageSearch::search(const FoundStages& start,
   for (std::size_t i = 0; i <= n; ++i) {
     more[i] = more[i] > least_share ? of_all[i] / more[i] : 1.0;
   }
+  const std::optional<double> slowest = bounds_.slowest_K_per_s();
   const auto over = [&](double share) { return std::log(std::max(share, least_share) / aim_); };
-  const auto tried = [&](const VectorXd& x) {
-    const Course asked = unknowns.course(x);
-    const Course course = made(asked);
-    const CoolDown::Outcome outcome = cool_down_->run(steps_of(course), cases);
-    const std::vector<double> tension = tension_of(outcome);
-    std::vector<double> overs;
-    for (const double left : outcome.left) overs.push_back(over(left));
-    for (std::size_t i = 0; i < n; ++i) {
-      const bool last = i + 1 == n;
-      const double fastest = bounds_.fastest_K_per_s(course.from_K(i), course.to_K[i], last);
-      overs.push_back(over(more[i] * tension[i]));
-      overs.push_back(std::log(course.rate_K_per_s[i] / fastest));
-      if (!last) overs.push_back((narrowest_stage_K - asked.width_K(i)) / end_unit_K);
-    }
-    return Trial{outcome.time_s / unit_s,
-                 VectorXd::Map(overs.data(), static_cast<Index>(overs.size()))};
-  };
+  const auto trial_of =
+      [&](const Course& asked, const Course& course, const CoolDown::Outcome& outcome) {
+        const std::vector<double> tension = tension_of(outcome);
+        std::vector<double> overs;
+        for (const double left : outcome.left) overs.push_back(over(left));
+        for (std::size_t i = 0; i < n; ++i) {
+          const bool last = i + 1 == n;
+          const double fastest = bounds_.fastest_K_per_s(course.from_K(i), course.to_K[i], last);
+          overs.push_back(over(more[i] * tension[i]));
+          overs.push_back(std::log(course.rate_K_per_s[i] / fastest));
+          if (slowest) overs.push_back(std::log(*slowest / asked.rate_K_per_s[i]));
+          if (!last) overs.push_back((narrowest_stage_K - asked.width_K(i)) / end_unit_K);
+        }
+        return Trial{outcome.time_s / unit_s,
+                     VectorXd::Map(overs.data(), static_cast<Index>(overs.size()))};
+      };
+  CoolDown::Trunk trunk;
+  const Tries tried{[&](const VectorXd& x) {
+                      const Course asked = unknowns.course(x);
+                      const Course course = made(asked);
+                      trunk = cool_down_->trunk(steps_of(course), cases);
+                      return trial_of(asked, course, trunk.outcome());
+                    },
+                    [&](const VectorXd& x) {
+                      const Course asked = unknowns.course(x);
+                      const Course course = made(asked);
+                      return trial_of(asked, course, cool_down_->branch(trunk, steps_of(course)));
+                    }};
   const ConstrainedMinimum best =
       constrained_minimum(tried, unknowns.start(), unknowns.curvature(unit_s));
   const Course course = made(unknowns.course(best.x));

@@ -1,5 +1,6 @@
 #pragma once
 
+#include <optional>
 #include <span>
 #include <vector>
 
@@ -16,6 +17,14 @@ class StageBounds {
 
   double end_K() const { return end_K_; }
 
+  /// The same, and no stage slower than this.
+  StageBounds with_slowest(double rate_K_per_s) const {
+    StageBounds bounds = *this;
+    bounds.slowest_K_per_s_ = rate_K_per_s;
+    return bounds;
+  }
+  std::optional<double> slowest_K_per_s() const { return slowest_K_per_s_; }
+
   /// The kiln falls this fast by itself, with a margin, where the stage needs it: at its lower end,
   /// or in a last stage that may end late at its upper one.
   double fastest_K_per_s(double from_K, double to_K, bool last) const;
@@ -28,9 +37,11 @@ class StageBounds {
   NaturalCooling natural_;
   double end_K_;
   bool never_late_;
+  std::optional<double> slowest_K_per_s_;
 };
 
-/// Which ends and rates of a course are not to be changed; as long as the course each.
+/// Which ends and rates of a course are not to be changed; as long as the course each. Rests may
+/// always be: those of no time stay so.
 struct Kept {
   std::vector<bool> to, rate;
   static Kept nothing(std::size_t stages) {

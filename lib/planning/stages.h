@@ -20,6 +20,7 @@ struct PlannedStage {
   Kind kind;
   Temperature to;
   Rate rate;
+  Duration rest{0.0};  ///< held at its end
 };
 
 /// "upper", "setting", "easing" or "run-out".

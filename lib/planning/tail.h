@@ -18,11 +18,11 @@ namespace thickset {
 struct Stage {
   PlannedStage::Kind kind;
   Temperature to;
-  Rate rate;          ///< as keyed, after rounding
-  Limiting limiting;  ///< what keeps it from being one unit faster
-  bool binding() const {
-    return limiting == Limiting::retardation || limiting == Limiting::tension;
-  }
+  Rate rate;                                   ///< as keyed, after rounding
+  Limiting limiting;                           ///< what keeps it from being one unit faster
+  Duration rest{0.0};                          ///< held at its end
+  Limiting limiting_rest = Limiting::nothing;  ///< what keeps the rest from being one unit shorter
+  bool binding() const { return is_limit(limiting); }
 };
 
 struct TailRequest {

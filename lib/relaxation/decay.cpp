@@ -12,8 +12,8 @@ namespace {
 using Eigen::Index;
 
 constexpr double unmoved = 1e-14;  // below, all is as before to rounding
-constexpr double slow = 0.01;      // below, series do: M's to rounding, the growth's to 3e-11
-constexpr double gone = 40.0;      // above, exp(-z) is below the rounding of 1
+constexpr double slow = 0.04;      // below, series do: M's to rounding, the growth's to 1e-9
+constexpr double gone = 37.0;      // above, exp(-z) is below the rounding of 1
 constexpr double longest_z = 700.0;
 constexpr double shortest_z = 1e-300;  // stands for 0, so that nothing is divided by it
 
@@ -25,7 +25,9 @@ constexpr double shortest_z = 1e-300;  // stands for 0, so that nothing is divid
 /// M by its series.
 inline double even_mean(double z) {
   return 1.0 - z * (1.0 / 2.0 -
-                    z * (1.0 / 6.0 - z * (1.0 / 24.0 - z * (1.0 / 120.0 - z * (1.0 / 720.0)))));
+                    z * (1.0 / 6.0 -
+                         z * (1.0 / 24.0 -
+                              z * (1.0 / 120.0 - z * (1.0 / 720.0 - z * (1.0 / 5040.0))))));
 }
 
 /// z/2 Q by its series.

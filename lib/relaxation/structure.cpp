@@ -32,6 +32,48 @@ void log_rates(Index n,
   for (Index i = 0; i < n; ++i) log_rate[i] = pace.logarithm(T_K[i], fictive_K[i]);
 }
 
+/// The guess of the fictive temperature goes on as in the last step, never beyond where the
+/// temperature itself goes.
+THICKSET_FOUR_AT_ONCE
+void go_on(Index n,
+           double dt_s,
+           const double* __restrict T_before_K,
+           const double* __restrict T_K,
+           const double* __restrict fictive_K,
+           const double* __restrict course_K_per_s,
+           double* __restrict guess_K) {
+  THICKSET_ROUNDS_APART
+  for (Index i = 0; i < n; ++i) {
+    const double lowest = std::min(fictive_K[i], std::min(T_K[i], T_before_K[i]));
+    const double highest = std::max(fictive_K[i], std::max(T_K[i], T_before_K[i]));
+    guess_K[i] = std::min(highest, std::max(lowest, fictive_K[i] + dt_s * course_K_per_s[i]));
+  }
+}
+
+/// What a step changed, and its pace from here on.
+THICKSET_FOUR_AT_ONCE
+void take_over(Index n,
+               double dt_s,
+               Pace pace,
+               const double* __restrict T_before_K,
+               const double* __restrict T_K,
+               const double* __restrict fictive_before_K,
+               const double* __restrict fictive_K,
+               double* __restrict change_K,
+               double* __restrict fictive_change_K,
+               double* __restrict course_K_per_s,
+               double* __restrict log_rate) {
+  const double per_s = 1.0 / dt_s;
+  THICKSET_ROUNDS_APART
+  for (Index i = 0; i < n; ++i) {
+    const double change = fictive_K[i] - fictive_before_K[i];
+    change_K[i] = T_K[i] - T_before_K[i];
+    fictive_change_K[i] = change;
+    course_K_per_s[i] = per_s * change;
+    log_rate[i] = pace.logarithm(T_K[i], fictive_K[i]);
+  }
+}
+
 /// The reduced time of a step: the mean of exp(y) for y going straight from a to b is
 /// exp(max) (1 - exp(-|b - a|))/|b - a|.
 THICKSET_FOUR_AT_ONCE
@@ -97,6 +139,7 @@ Structure::Structure(const RelaxationLaw& law, const Eigen::ArrayXd& T_K)
       next_fictive_K_{T_K},
       next_log_rate_{T_K.size()},
       reduced_{T_K.size()},
+      change_K_{Eigen::ArrayXd::Zero(T_K.size())},
       fictive_change_K_{Eigen::ArrayXd::Zero(T_K.size())},
       decays_{T_K.size(), law.spectrum.structure_s} {
   const double sum = law.spectrum.structure_sum();
@@ -117,7 +160,8 @@ double Structure::slowest_s(double coldest_K, double dt_s) const {
 
 /// A step in which no term moves, at whatever temperature between its ends.
 bool Structure::stays(const Eigen::ArrayXd& T_K, double dt_s) const {
-  if (log_rate_.maxCoeff() > std::log(decays_.still_s() / dt_s)) return false;
+  // A cheap answer first: at the pace of the last step something would move.
+  if (reduced_.longest_s * dt_s > decays_.still_s() * dt_s_) return false;
   return quickest_s(std::max(T_K.maxCoeff(), T_K_.maxCoeff()), dt_s) < decays_.still_s();
 }
 
@@ -130,14 +174,17 @@ void Structure::stay() {
 }
 
 /// Where the slowest term was gone in the last step, the structure will be in equilibrium again.
-/// Else the guess goes on as in the last step, never beyond where the temperature itself goes.
 void Structure::guess(const Eigen::ArrayXd& T_K, double dt_s) {
   if (reduced_.shortest_s > liquid * slowest_term_s_) {
     guess_K_ = T_K;
   } else {
-    guess_K_ = (fictive_K_ + dt_s * course_K_per_s_)
-                   .max(fictive_K_.min(T_K).min(T_K_))
-                   .min(fictive_K_.max(T_K).max(T_K_));
+    go_on(T_K.size(),
+          dt_s,
+          T_K_.data(),
+          T_K.data(),
+          fictive_K_.data(),
+          course_K_per_s_.data(),
+          guess_K_.data());
   }
 }
 
@@ -170,9 +217,10 @@ void Structure::relax(const Eigen::ArrayXd& T_K, double dt_s) {
 }
 
 double Structure::attempt(const Eigen::ArrayXd& T_K, double dt_s) {
+  const bool nothing_moves = stays(T_K, dt_s);
   dt_s_ = dt_s;
   next_T_K_ = T_K;
-  if (stays(T_K, dt_s)) {
+  if (nothing_moves) {
     stay();
     return 0.0;
   }
@@ -189,13 +237,20 @@ double Structure::attempt(const Eigen::ArrayXd& T_K, double dt_s) {
 }
 
 void Structure::accept() {
-  const double per_s = 1.0 / dt_s_;
-  fictive_change_K_ = next_fictive_K_ - fictive_K_;
-  course_K_per_s_ = per_s * fictive_change_K_;
   fictive_K_.swap(next_fictive_K_);
   term_K_.swap(next_term_K_);
   T_K_.swap(next_T_K_);
-  log_rates(T_K_.size(), pace_, T_K_.data(), fictive_K_.data(), log_rate_.data());
+  take_over(T_K_.size(),
+            dt_s_,
+            pace_,
+            next_T_K_.data(),
+            T_K_.data(),
+            next_fictive_K_.data(),
+            fictive_K_.data(),
+            change_K_.data(),
+            fictive_change_K_.data(),
+            course_K_per_s_.data(),
+            log_rate_.data());
 }
 
 }  // namespace thickset::relaxation

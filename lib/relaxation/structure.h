@@ -53,9 +53,10 @@ class Structure {
   double quickest_s(double hottest_K, double dt_s) const;
   double slowest_s(double coldest_K, double dt_s) const;
 
-  /// Of the last step, at each node: reduced time in seconds of the spectrum, and the change of
-  /// T_f.
+  /// Of the last step, at each node: reduced time in seconds of the spectrum, and the change of T
+  /// and of T_f.
   const ReducedTime& reduced() const { return reduced_; }
+  const Eigen::ArrayXd& change_K() const { return change_K_; }
   const Eigen::ArrayXd& fictive_change_K() const { return fictive_change_K_; }
 
  private:
@@ -75,7 +76,7 @@ class Structure {
   Eigen::ArrayXXd next_term_K_;
   Eigen::ArrayXd next_T_K_, guess_K_, next_fictive_K_, next_log_rate_;
   ReducedTime reduced_;
-  Eigen::ArrayXd fictive_change_K_;
+  Eigen::ArrayXd change_K_, fictive_change_K_;
   double dt_s_ = 0.0;
   Decays decays_;
 };

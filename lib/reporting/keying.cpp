@@ -1,5 +1,7 @@
 #include "reporting/keying.h"
 
+#include <optional>
+
 #include <fmt/format.h>
 
 #include "reporting/display.h"
@@ -67,13 +69,18 @@ std::string by_lines(const Controller* controller,
                      const Display& keyed) {
   std::string text = fmt::format("  {:>4}  {:<5}  {:>18}  {:>8}\n", "line", "", "", "target");
   int line = before;
+  std::optional<Temperature> at;
   for (const Step& step : program.steps) {
-    text += fmt::format("  {:>4}  {:<5}  {:>18}  {:>8}{}\n",
-                        ++line,
-                        "ramp",
-                        keyed_pace(step, controller, keyed),
-                        show(step.target, keyed),
-                        purpose(step));
+    const bool only_holds = at == step.target;  // goes on with the hold before it
+    at = step.target;
+    if (!only_holds) {
+      text += fmt::format("  {:>4}  {:<5}  {:>18}  {:>8}{}\n",
+                          ++line,
+                          "ramp",
+                          keyed_pace(step, controller, keyed),
+                          show(step.target, keyed),
+                          purpose(step));
+    }
     if (step.hold.count() > 0.0) {
       text += fmt::format("  {:>4}  {:<5}  {:>18}\n", ++line, "hold", keyed_minutes(step.hold));
     }

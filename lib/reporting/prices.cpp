@@ -77,6 +77,9 @@ std::string prices_section(const Tail& tail, const Limits& limits) {
 }
 
 std::string price_keys(const Tail& tail, const Limits& limits) {
+  const std::string least =
+      fmt::format("least_h = {:.6g}\n", in_h(tail.hold.total() + tail.least_cool_down));
+  if (!tail.cannot.empty()) return least;  // nothing was priced within the limits
   std::string text;
   for (const StagePrice& price : tail.prices) {
     const std::string of = fmt::format("price_{}_stages", price.stages);
@@ -85,13 +88,11 @@ std::string price_keys(const Tail& tail, const Limits& limits) {
     text += fmt::format(
         "{}_retardation_nm_per_cm = {:.6g}\n", of, price.left * limits.grade.in_nm_per_cm());
   }
-  if (tail.cannot.empty()) {  // else nothing was priced
-    const LimitPrices& prices = tail.limit_prices;
-    text += fmt::format("tenth_more_grade_saves_h = {:.6g}\n", in_h(prices.of_grade));
-    text += fmt::format("tenth_more_tension_saves_h = {:.6g}\n", in_h(prices.of_tension));
-    text += fmt::format("hour_of_hold_saves_h = {:.6g}\n", in_h(prices.of_an_hour));
-  }
-  return text + fmt::format("least_h = {:.6g}\n", in_h(tail.hold.total() + tail.least_cool_down));
+  const LimitPrices& prices = tail.limit_prices;
+  text += fmt::format("tenth_more_grade_saves_h = {:.6g}\n", in_h(prices.of_grade));
+  text += fmt::format("tenth_more_tension_saves_h = {:.6g}\n", in_h(prices.of_tension));
+  text += fmt::format("hour_of_hold_saves_h = {:.6g}\n", in_h(prices.of_an_hour));
+  return text + least;
 }
 
 }  // namespace thickset

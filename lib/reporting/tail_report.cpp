@@ -21,6 +21,17 @@ Duration tail_time(const Tail& tail) {
   return time;
 }
 
+/// ", resting 24 h 0 min at 430 C"; empty where it does not rest.
+std::string rests_in_words(const Tail& tail, const Display& display) {
+  std::string text;
+  for (const Stage& stage : tail.stages) {
+    if (in_s(stage.rest) == 0.0) continue;
+    text += text.empty() ? ", resting " : " and ";
+    text += fmt::format("{} at {}", show(stage.rest), show(stage.to, display));
+  }
+  return text;
+}
+
 std::string first_lines(const ReportContext& context, const Tail& tail) {
   const Display& display = context.display;
   if (!tail.cannot.empty()) {
@@ -40,11 +51,12 @@ std::string first_lines(const ReportContext& context, const Tail& tail) {
         '\n';
   }
   text += wrapped(fmt::format(
-      "Hold at {} for {}, then cool in {} stage{}; open no sooner than {} after the start.",
+      "Hold at {} for {}, then cool in {} stage{}{}; open no sooner than {} after the start.",
       show(tail.hold.temperature, display),
       show(tail.hold.total()),
       tail.stages.size(),
       tail.stages.size() == 1 ? "" : "s",
+      rests_in_words(tail, display),
       show_days(tail_time(tail))));
   text += '\n';
   if (context.start) {
@@ -72,8 +84,9 @@ std::string stage_table(const ReportContext& context, const Tail& tail) {
   const auto row = [&](const char* name,
                        const std::string& rate,
                        const std::vector<std::size_t>& at,
-                       const std::string& limit) {
-    Duration time{0.0};
+                       const std::string& limit,
+                       Duration rest = Duration{0.0}) {
+    Duration time = -rest;  // has a row of its own
     double difference_K = 0.0;
     double tension_Pa = 0.0;
     for (const std::size_t i : at) {
@@ -106,7 +119,18 @@ std::string stage_table(const ReportContext& context, const Tail& tail) {
     row(name_of(stage.kind),
         show(stage.rate, display),
         steps_of(static_cast<int>(i) + 1),
-        name_of(stage.limiting));
+        name_of(stage.limiting),
+        stage.rest);
+    if (in_s(stage.rest) == 0.0) continue;
+    text += fmt::format("{:<7} {:>7} {:>7} {:>9} {:>12} {:>9} {:>7}  {}\n",
+                        "rest",
+                        show(stage.to, display),
+                        show(stage.to, display),
+                        "",
+                        show(stage.rest),
+                        "",
+                        "",
+                        name_of(stage.limiting_rest));
   }
   return text;
 }
@@ -169,20 +193,29 @@ std::string why_the_hold(const ReportContext& context, const Hold& hold) {
          '\n';
 }
 
+/// What one casting of a mixed load gets, worst of the treatments of the bulk.
+struct Gets {
+  double left_nm_per_cm = 0.0;
+  double tension_MPa = 0.0;
+};
+Gets gets(const CheckResult& result) {
+  Gets worst;
+  for (const CheckResult::OfTreatment& of : result.treatments) {
+    worst.left_nm_per_cm = std::max(worst.left_nm_per_cm, of.retardation.in_nm_per_cm());
+    worst.tension_MPa = std::max(worst.tension_MPa, of.peak_tension_Pa * 1e-6);
+  }
+  return worst;
+}
+
 /// What each casting of a mixed load gets, and which one the tail is as slow as it is for.
 std::string load_section(const ReportContext& context, const Tail& tail) {
   const auto line = [&](const Casting& casting, const CheckResult& result, bool governs) {
-    double left_nm_per_cm = 0.0;
-    double tension_Pa = 0.0;
-    for (const CheckResult::OfTreatment& of : result.treatments) {
-      left_nm_per_cm = std::max(left_nm_per_cm, of.retardation.in_nm_per_cm());
-      tension_Pa = std::max(tension_Pa, of.peak_tension_Pa);
-    }
+    const Gets of = gets(result);
     return wrapped(fmt::format("- {}{}: {:.1f} nm/cm, {:.1f} MPa, {}{}",
                                describe(casting.shape, context.display.lengths),
                                with_walls(casting, context.display.lengths),
-                               left_nm_per_cm,
-                               tension_Pa * 1e-6,
+                               of.left_nm_per_cm,
+                               of.tension_MPa,
                                word(result.verdict),
                                governs ? "; it governs" : "")) +
            '\n';
@@ -191,6 +224,20 @@ std::string load_section(const ReportContext& context, const Tail& tail) {
   text += line(context.casting, tail.check, tail.governing == 0);
   for (std::size_t i = 0; i < context.others.size(); ++i) {
     text += line(context.others[i], tail.others[i], tail.governing == i + 1);
+  }
+  return text;
+}
+
+std::string load_keys(const Tail& tail) {
+  if (tail.others.empty()) return {};
+  std::string text = fmt::format("governing_casting = {}\n", tail.governing + 1);
+  for (std::size_t i = 0; i <= tail.others.size(); ++i) {
+    const CheckResult& result = i == 0 ? tail.check : tail.others[i - 1];
+    const Gets of = gets(result);
+    const std::string name = fmt::format("casting_{}", i + 1);
+    text += fmt::format("{}_retardation_nm_per_cm = {:.6g}\n", name, of.left_nm_per_cm);
+    text += fmt::format("{}_tension_MPa = {:.6g}\n", name, of.tension_MPa);
+    text += fmt::format("{}_verdict = {}\n", name, word(result.verdict));
   }
   return text;
 }
@@ -220,7 +267,7 @@ std::string tail_text(const ReportContext& context, const Tail& tail) {
   text += '\n' + stress_section(context, tail.check);
   if (context.treatments) {
     text += '\n' + treatments_section(context, *context.treatments);
-    if (!tail.prices.empty()) text += '\n' + prices_section(tail, context.limits);
+    if (tail.cannot.empty()) text += '\n' + prices_section(tail, context.limits);
   }
   text += '\n' + equivalents_section(context);
   text += '\n' + assumptions_section(context);
@@ -262,10 +309,14 @@ std::string tail_keys(const ReportContext& context, const Tail& tail) {
     text += fmt::format("stage_{}_to_C = {:.6g}\n", n, stage.to.in_C());
     text += fmt::format("stage_{}_rate_C_per_h = {:.6g}\n", n, stage.rate.in_K_per_h());
     text += fmt::format("stage_{}_limit = {}\n", n, name_of(stage.limiting));
+    if (in_s(stage.rest) == 0.0) continue;
+    text += fmt::format("stage_{}_rest_min = {:.6g}\n", n, in_min(stage.rest));
+    text += fmt::format("stage_{}_rest_limit = {}\n", n, name_of(stage.limiting_rest));
   }
   text += fmt::format("tail_h = {:.6g}\n", in_h(tail_time(tail)));
   text += fmt::format("steps_used = {}\n", tail.steps_used);
   text += price_keys(tail, context.limits);
+  text += load_keys(tail);
   text += fmt::format("heat_up_steps = {}\n", context.heat_up_steps);
   if (!context.setting.empty()) {
     text += fmt::format("controller_setting = {}\n", setting_name(context.controller));

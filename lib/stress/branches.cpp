@@ -1,5 +1,6 @@
 #include "stress/branches.h"
 
+#include <cassert>
 #include <numeric>
 
 #include "numerics/lanes.h"
@@ -29,6 +30,12 @@ double bulk_by_shear(double poisson_ratio) {
   return 2.0 * (1.0 + poisson_ratio) / (3.0 * (1.0 - 2.0 * poisson_ratio));
 }
 
+/// E/(1 - nu) with E = 2 G (1 + nu).
+double biaxial_modulus_Pa(const StressConstants& constants) {
+  const double nu = constants.poisson_ratio;
+  return 2.0 * constants.shear_modulus_Pa * (1.0 + nu) / (1.0 - nu);
+}
+
 BranchedStress shear_stress(const RelaxationLaw& law,
                             const StressConstants& constants,
                             Index points) {
@@ -54,11 +61,12 @@ BranchedStress bulk_stress(const RelaxationLaw& law,
 THICKSET_FOUR_AT_ONCE
 void relax_branches(Index n,
                     const double* __restrict left,
+                    const double* __restrict rest_Pa,
                     double* __restrict branch_Pa,
                     double* __restrict stress_Pa) {
   THICKSET_ROUNDS_APART
   for (Index i = 0; i < n; ++i) {
-    double sum_Pa = stress_Pa[i];
+    double sum_Pa = rest_Pa[i];
     for (int term = 0; term < terms; ++term) {
       const double relaxed_Pa = branch_Pa[term * n + i] * left[term * n + i];
       branch_Pa[term * n + i] = relaxed_Pa;
@@ -86,15 +94,16 @@ void strain_branches(Index n,
 }
 
 THICKSET_FOUR_AT_ONCE
-void add_moduli(Index n,
+void sum_moduli(Index n,
+                double forever_Pa,
                 const double* __restrict of_term_Pa,
                 const double* __restrict mean,
                 double* __restrict sum_Pa) {
   THICKSET_ROUNDS_APART
   for (Index i = 0; i < n; ++i) {
-    for (int term = 0; term < terms; ++term) {
-      sum_Pa[i] += of_term_Pa[term] * mean[term * n + i];
-    }
+    double sum = forever_Pa;
+    for (int term = 0; term < terms; ++term) sum += of_term_Pa[term] * mean[term * n + i];
+    sum_Pa[i] = sum;
   }
 }
 
@@ -121,8 +130,8 @@ void BranchedStress::take_up() {
 void BranchedStress::relax(const Decays& decays) {
   if (decays.still()) return;
   if (any_elastic_) take_up();
-  stress_Pa_ = rest_Pa_;
-  relax_branches(stress_Pa_.size(), decays.left(), branch_Pa_.data(), stress_Pa_.data());
+  relax_branches(
+      stress_Pa_.size(), decays.left(), rest_Pa_.data(), branch_Pa_.data(), stress_Pa_.data());
 }
 
 void BranchedStress::strain(const Decays& decays,
@@ -149,8 +158,7 @@ void BranchedStress::modulus(const Decays& decays, ArrayXd& modulus_Pa) const {
     modulus_Pa.setConstant(whole_Pa_);
     return;
   }
-  modulus_Pa.setConstant(forever_Pa_);
-  add_moduli(modulus_Pa.size(), of_term_Pa_.data(), decays.mean(), modulus_Pa.data());
+  sum_moduli(modulus_Pa.size(), forever_Pa_, of_term_Pa_.data(), decays.mean(), modulus_Pa.data());
 }
 
 // The decays of an elastic bulk stay as they are made: still.
@@ -165,8 +173,7 @@ Branches::Branches(const RelaxationLaw& law,
       shear_stress_(static_cast<std::size_t>(components), shear_stress(law, constants, points)),
       bulk_stress_{bulk_stress(law, constants, points)},
       shear_Pa_{ArrayXd::Zero(points)},
-      bulk_Pa_{ArrayXd::Zero(points)},
-      double_strain_{ArrayXd::Zero(points)} {}
+      bulk_Pa_{ArrayXd::Zero(points)} {}
 
 void Branches::relax(const relaxation::ReducedTime& reduced) {
   shear_decays_.over(reduced);
@@ -181,14 +188,28 @@ void Branches::relax(const relaxation::ReducedTime& reduced) {
   }
 }
 
-void Branches::add_shear(int component, const ArrayXd& deviatoric) {
-  double_strain_ = 2.0 * deviatoric;
+void Branches::add_shear(int component, const ArrayXd& twice_deviatoric) {
   shear_stress_[static_cast<std::size_t>(component)].strain(
-      shear_decays_, shear_Pa_, double_strain_);
+      shear_decays_, shear_Pa_, twice_deviatoric);
 }
 
 void Branches::add_volume(const ArrayXd& volume) {
   bulk_stress_.strain(bulk_decays(), bulk_Pa_, volume);
+}
+
+BiaxialBranches::BiaxialBranches(const RelaxationLaw& law,
+                                 const StressConstants& constants,
+                                 Index points)
+    : decays_{points, law.spectrum.shear_s},
+      stress_{scaled(law.spectrum.shear_GPa, 0.0, biaxial_modulus_Pa(constants)), 0.0, points},
+      modulus_Pa_{ArrayXd::Zero(points)} {
+  assert(law.bulk == Bulk::constant_ratio);
+}
+
+void BiaxialBranches::relax(const relaxation::ReducedTime& reduced) {
+  decays_.over(reduced);
+  stress_.relax(decays_);
+  stress_.modulus(decays_, modulus_Pa_);
 }
 
 }  // namespace thickset::stress

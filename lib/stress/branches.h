@@ -66,7 +66,7 @@ class Branches {
   /// would add.
   void relax(const relaxation::ReducedTime& reduced);
 
-  /// What is left of the stress so far: of one shear component, and of the mean stress.
+  /// The stress, of one shear component and the mean one: after relax() what is left of it.
   const Eigen::ArrayXd& bulk_left_Pa() const { return bulk_stress_.stress_Pa(); }
   const Eigen::ArrayXd& shear_left_Pa(int component) const {
     return shear_stress_[static_cast<std::size_t>(component)].stress_Pa();
@@ -76,8 +76,9 @@ class Branches {
   const Eigen::ArrayXd& shear_Pa() const { return shear_Pa_; }
   const Eigen::ArrayXd& bulk_Pa() const { return bulk_Pa_; }
 
-  /// Adds the strain of this step: deviatoric in one component, of volume (thermal part taken out).
-  void add_shear(int component, const Eigen::ArrayXd& deviatoric);
+  /// Adds the strain of this step: twice the deviatoric one in one component; that of the volume,
+  /// the thermal part taken out.
+  void add_shear(int component, const Eigen::ArrayXd& twice_deviatoric);
   void add_volume(const Eigen::ArrayXd& volume);
 
  private:
@@ -90,7 +91,28 @@ class Branches {
   relaxation::Decays shear_decays_, bulk_decays_;
   std::vector<BranchedStress> shear_stress_;
   BranchedStress bulk_stress_;
-  Eigen::ArrayXd shear_Pa_, bulk_Pa_, double_strain_;
+  Eigen::ArrayXd shear_Pa_, bulk_Pa_;
+};
+
+/// The in-plane stress of a slab at constant Poisson ratio: shear and bulk keep pace, so that one
+/// series does, of the biaxial modulus E/(1 - nu).
+class BiaxialBranches {
+ public:
+  /// law: its bulk at constant Poisson ratio.
+  BiaxialBranches(const RelaxationLaw& law, const StressConstants& constants, Eigen::Index points);
+
+  /// As Branches::relax.
+  void relax(const relaxation::ReducedTime& reduced);
+  const Eigen::ArrayXd& stress_Pa() const { return stress_.stress_Pa(); }
+  const Eigen::ArrayXd& modulus_Pa() const { return modulus_Pa_; }
+
+  /// Adds the strain of this step, the thermal part taken out.
+  void add(const Eigen::ArrayXd& strain) { stress_.strain(decays_, modulus_Pa_, strain); }
+
+ private:
+  relaxation::Decays decays_;
+  BranchedStress stress_;
+  Eigen::ArrayXd modulus_Pa_;
 };
 
 }  // namespace thickset::stress

@@ -23,7 +23,7 @@ constexpr double least_part = 1e-3;  // of a time step
 /// loops go in fours throughout.
 Eigen::ArrayXd filled(const Eigen::ArrayXd& nodal) {
   const Eigen::Index nodes = nodal.size();
-  Eigen::ArrayXd values = Eigen::ArrayXd::Constant(fours(nodes) * lanes, nodal(nodes - 1));
+  Eigen::ArrayXd values = Eigen::ArrayXd::Constant(filled_up(nodes), nodal(nodes - 1));
   values.head(nodes) = nodal;
   return values;
 }
@@ -78,12 +78,17 @@ int RelaxingBody::fewest_parts(const Course& course) const {
 
 /// The temperatures at a share of the time step: Hermite's cubic.
 void RelaxingBody::set_part(const Course& course, double share) {
+  const Eigen::Index nodes = course.before_K.size();
+  if (share == 1.0 && !round_) {
+    part_K_.head(nodes) = course.after_K;
+    part_K_.tail(part_K_.size() - nodes) = course.after_K(nodes - 1);
+    return;
+  }
   const double rest = 1.0 - share;
   const double of_before = rest * rest * (1.0 + 2.0 * share);
   const double of_after = share * share * (1.0 + 2.0 * rest);
   const double of_slope_before_s = share * rest * rest * course.dt_s;
   const double of_slope_after_s = -share * share * rest * course.dt_s;
-  const Eigen::Index nodes = course.before_K.size();
   const auto nodal_K = of_before * course.before_K + of_after * course.after_K +
                        of_slope_before_s * course.slope_before_K_per_s +
                        of_slope_after_s * course.slope_after_K_per_s;
@@ -98,10 +103,9 @@ void RelaxingBody::set_part(const Course& course, double share) {
 
 /// Lets the stress follow the part of the step that the structure is about to accept.
 void RelaxingBody::strain() {
-  thermal_ = structure_.T_K();
   structure_.accept();
-  thermal_ =
-      expansion_per_K_ * (part_K_ - thermal_) + liquid_extra_per_K_ * structure_.fictive_change_K();
+  thermal_ = expansion_per_K_ * structure_.change_K() +
+             liquid_extra_per_K_ * structure_.fictive_change_K();
   if (round_) {
     ring_->step(structure_.reduced(), thermal_);
   } else {

@@ -127,8 +127,8 @@ void RelaxingRound::step(const relaxation::ReducedTime& reduced, const ArrayXd& 
     hoop_Pa_ = fixed_hoop_ + (along_ + aside_) * hoop_strain_ + aside_ * radial_strain_;
     axial_Pa_ = hoop_Pa_;
   }
-  branches_.add_shear(0, radial_strain_ - volume_ / 3.0);
-  branches_.add_shear(1, hoop_strain_ - volume_ / 3.0);
+  branches_.add_shear(0, 2.0 * (radial_strain_ - volume_ / 3.0));
+  branches_.add_shear(1, 2.0 * (hoop_strain_ - volume_ / 3.0));
   branches_.add_volume(volume_ - 3.0 * thermal);
 }
 

@@ -1,5 +1,7 @@
 #pragma once
 
+#include <variant>
+
 #include <Eigen/Core>
 
 #include "conduction/body.h"
@@ -7,6 +9,11 @@
 #include "stress/elastic.h"
 
 namespace thickset::stress {
+
+/// In-plane strain at a distance from the middle: strain + curvature times it.
+struct Plane {
+  double strain, curvature_per_m;
+};
 
 /// In-plane stress at the nodes of a slab whose shear and bulk relax.
 ///
@@ -21,22 +28,27 @@ class RelaxingSlab {
                const StressConstants& constants,
                Support support,
                bool symmetric,
-               Eigen::Index points);  ///< length of the arrays, at least the nodes
+               Eigen::Index points);  ///< of the arrays: the nodes filled up to fours
 
   /// One step, in which this reduced time passes and the glass strains by `thermal`.
   void step(const relaxation::ReducedTime& reduced, const Eigen::ArrayXd& thermal);
 
-  const Eigen::ArrayXd& stress_Pa() const { return stress_Pa_; }
-  double net_stress_Pa() const { return (weight_ * stress_Pa_).sum(); }  ///< over the thickness
+  const Eigen::ArrayXd& stress_Pa() const;
+  double net_stress_Pa() const { return (weight_ * stress_Pa()).sum(); }  ///< over the thickness
 
  private:
-  void balance();
+  void step(Branches& branches,
+            const relaxation::ReducedTime& reduced,
+            const Eigen::ArrayXd& thermal);
+  void step(BiaxialBranches& branches,
+            const relaxation::ReducedTime& reduced,
+            const Eigen::ArrayXd& thermal);
+  Plane balance(const Eigen::ArrayXd& stiffness_Pa) const;
 
-  Branches branches_;
+  std::variant<Branches, BiaxialBranches> branches_;
   Eigen::ArrayXd weight_, lever_m_;
   bool bends_;
-  Eigen::ArrayXd stress_Pa_, fixed_Pa_, stiffness_Pa_, compliance_per_Pa_, in_plane_, difference_,
-      volume_;
+  Eigen::ArrayXd fixed_Pa_, stiffness_Pa_, compliance_per_Pa_, strain_, volume_;
 };
 
 }  // namespace thickset::stress

@@ -13,6 +13,7 @@
 #include "bench/planning.h"
 #include "bench/reference_conduction.h"
 #include "bench/reference_relaxation.h"
+#include "bench/tails.h"
 #include "bench/timing.h"
 #include "bench/workload.h"
 
@@ -193,6 +194,27 @@ void planning_bench() {
   fmt::print("  one simulation {:.3f} ms; target: ours <= {} ms\n\n", one_ms, goal_ms);
 }
 
+void tails_bench() {
+  fmt::print(
+      "Whole tails, each held to all three treatments; milliseconds\n"
+      "  {:>5} {:>11} {:>11} {:>22} {:>22}\n",
+      "mm",
+      "six stages",
+      "one to six",
+      "list of prices, time",
+      "whole degrees an hour");
+  for (const double thickness_mm : {25.0, 50.0, 75.0, 100.0, 150.0}) {
+    const TailTimes times = tail_times(thickness_mm);
+    fmt::print("  {:5.0f} {:11.0f} {:11.0f} {:22.0f} {:22.0f}\n",
+               times.thickness_mm,
+               times.six_stages_ms,
+               times.up_to_six_ms,
+               times.by_time_ms,
+               times.by_rate_ms);
+  }
+  fmt::print("  targets: six stages <= 150, list of prices <= 500\n\n");
+}
+
 /// Errors of ours against the solutions converged in space and time.
 void print_ours(const ours::Settings& settings) {
   constexpr int repeats = 101;
@@ -231,6 +253,7 @@ void everything() {
   conduction_bench(settings);
   relaxation_bench(settings);
   planning_bench();
+  tails_bench();
   our_settings(settings);
 }
 
@@ -260,12 +283,17 @@ int main(int argc, char** argv) try {
     everything();
     return EXIT_SUCCESS;
   }
+  if (arguments.size() == 1 && arguments[0] == "tails") {
+    tails_bench();
+    return EXIT_SUCCESS;
+  }
   const bool known = arguments.size() == 2 &&
                      (arguments[0] == "W1" || arguments[0] == "W2" || arguments[0] == "W4");
   const std::optional<int> times = known ? count(arguments[1]) : std::nullopt;
   if (!times) {
     fmt::print(stderr,
                "thickset_bench              all comparisons\n"
+               "thickset_bench tails        whole tails alone\n"
                "thickset_bench W1|W2|W4 N   our code alone, N times\n");
     return EXIT_FAILURE;
   }

@@ -71,18 +71,21 @@ SixPeaks peaks_K(const Settings& settings) {
   conduction::Solver& solver = cooling.solver;
   const Eigen::Index surface = settings.nodes - 1;
   const auto difference_K = [&] { return solver.T_K()(0) - solver.T_K()(surface); };
-  const auto slope_K_per_s = [&] {
-    return solver.dT_dt_K_per_s(0) - solver.dT_dt_K_per_s(surface);
+  const auto across = [&](const Eigen::ArrayXd& slope_K_per_s) {
+    return slope_K_per_s(0) - slope_K_per_s(surface);
   };
   SixPeaks peaks{};
-  Peak peak{difference_K(), slope_K_per_s()};
+  Peak peak{difference_K(), 0.0};
   std::size_t stretch = 0;
   while (solver.advance()) {
     if (solver.corner() - 1 != stretch) {
       stretch = solver.corner() - 1;
       peak.restart();
     }
-    peak.step(solver.time_s() - solver.before_s(), difference_K(), slope_K_per_s());
+    peak.step(solver.time_s() - solver.before_s(),
+              across(solver.slope_before_K_per_s()),
+              difference_K(),
+              across(solver.slope_K_per_s()));
     peaks[stretch] = peak.largest_K();
   }
   return peaks;

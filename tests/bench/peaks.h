@@ -14,6 +14,12 @@ class Peak {
   /// Begins anew where it is: at a corner of the course, whose value belongs to both sides.
   void restart() { largest_K_ = std::abs(value_K_); }
 
+  /// For a method whose cubic begins with another slope than the last one ended with.
+  void step(double dt_s, double first_slope_K_per_s, double value_K, double slope_K_per_s) {
+    slope_K_per_s_ = first_slope_K_per_s;
+    step(dt_s, value_K, slope_K_per_s);
+  }
+
   void step(double dt_s, double value_K, double slope_K_per_s) {
     largest_K_ = std::max({largest_K_, std::abs(value_K_), std::abs(value_K)});
     if (slope_K_per_s_ * slope_K_per_s < 0.0) inside(dt_s, value_K, slope_K_per_s);

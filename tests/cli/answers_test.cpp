@@ -310,6 +310,37 @@ TEST_CASE("settings: a controller that can be set in several ways is told which 
   CHECK(keys_of(answer(keys)).at("controller_setting").starts_with("F by "));
 }
 
+TEST_CASE("a mixed load: each casting's share is told, in words and in keys") {
+  Words words = {"tail",
+                 "--casting",
+                 "slab-50",
+                 "--with",
+                 "rod-60,disc-200x40",
+                 "--controller",
+                 "twelve-steps-by-time"};
+  const std::string text = answer(words);
+  for (const char* const shape : {"- slab 50 mm", "- rod 60 mm", "- disc 200 x 40 mm", "it governs"}) {
+    CAPTURE(shape);
+    CHECK(text.find(shape) != std::string::npos);
+  }
+  words.insert(words.end(), {"--format", "keys"});
+  const auto keys = keys_of(answer(words));
+  const int governing = std::stoi(keys.at("governing_casting"));
+  CHECK(governing >= 1);
+  CHECK(governing <= 3);
+  const auto share_of = [&](int casting) {
+    const std::string name = "casting_" + std::to_string(casting);
+    CHECK(keys.at(name + "_verdict") == "within");
+    return std::max(
+        std::stod(keys.at(name + "_retardation_nm_per_cm")) / std::stod(keys.at("grade_nm_per_cm")),
+        std::stod(keys.at(name + "_tension_MPa")) / std::stod(keys.at("tension_limit_MPa")));
+  };
+  for (int casting = 1; casting <= 3; ++casting) {
+    CHECK(share_of(casting) <= 1.0);
+    CHECK(share_of(casting) <= share_of(governing));
+  }
+}
+
 TEST_CASE("csv: hold and check give a header and as many fields in each row") {
   const TemporaryFolder folder;
   const std::string program = folder.file("p.csv", cooling_C);

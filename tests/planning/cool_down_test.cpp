@@ -123,3 +123,35 @@ TEST_CASE("only the cases asked for are simulated") {
   CHECK(one.left.front() == all.left[4]);
   for (std::size_t i = 0; i < all.tension.size(); ++i) CHECK(one.tension[i] <= all.tension[i]);
 }
+
+TEST_CASE("a branch comes to what its whole run comes to, to the bit, wherever it parts") {
+  const std::vector<Casting> both{
+      example::slab_of_mm(25.0),
+      example::of_shape(
+          Block{Length::from_mm(60.0), Length::from_mm(60.0), Length::from_mm(90.0)})};
+  const std::vector<Bulk> bulks{all_bulks.begin(), all_bulks.end()};
+  for (const char* kiln : {"small-fibre", "middling-brick"}) {  // the second is late
+    CAPTURE(kiln);
+    const CoolDown cool_down{
+        both, example::kiln(kiln), waits, {}, to_hold_end(), bulks, {}, tail().back().target};
+    const CoolDown::Trunk trunk = cool_down.trunk(tail(), cool_down.cases());
+    const auto same = [&](const std::vector<Step>& steps) {
+      const CoolDown::Outcome branch = cool_down.branch(trunk, steps);
+      const CoolDown::Outcome whole = cool_down.run(steps);
+      CHECK(branch.left == whole.left);
+      CHECK(branch.tension == whole.tension);
+      CHECK(branch.time_s == whole.time_s);
+    };
+    CHECK(trunk.outcome().left == cool_down.run(tail()).left);
+    same(tail());
+    for (std::size_t i = 0; i < tail().size(); ++i) {
+      std::vector<Step> changed = tail();
+      changed[i].pace = Rate::from_K_per_h(17.0);
+      same(changed);
+    }
+    std::vector<Step> more = tail();
+    more.insert(more.begin() + 2,
+                Step{.target = Temperature::from_C(200.0), .pace = Rate::from_K_per_h(25.0)});
+    same(more);
+  }
+}

@@ -9,6 +9,8 @@
 #include "checking/example_casting.h"
 #include "glass/read_glass.h"
 #include "planning/brute_force.h"
+#include "stress/permanent_estimate.h"
+#include "stress/retardation.h"
 
 using namespace thickset;
 
@@ -177,6 +179,75 @@ TEST_CASE("tripling the rate below 440 C adds 43 % at 12 mm, 123 % at 150 mm") {
       return cool_down.run(steps_of(course)).left.front();
     };
     CHECK(std::abs(left(3.0) / left(1.0) / (1.0 + row.added) - 1.0) <= independent_rel);
+  }
+}
+
+// Computed, not published, by an independent code: 1.548 times the classical formula with the
+// expansion of the glass, 1.70 times with elastic bulk.
+TEST_CASE("one rate from 516 to 20 C leaves 1.55 times what the classical formula says") {
+  struct Row {
+    Bulk bulk;
+    double ratio;
+  };
+  constexpr double thickness_m = 0.05;
+  constexpr double rate_K_per_s = 4.8 / 3600.0;
+  for (const Row& row : {Row{Bulk::constant_ratio, 1.548}, Row{Bulk::elastic, 1.70}}) {
+    CAPTURE(row.ratio);
+    const Design design = reference_slab(1e3 * thickness_m);
+    const Glass& glass = design.castings.front().glass;
+    const CoolDown cool_down = design.cool_down(row.bulk);
+    const Course course = course_of(cool_down, {20.0}, {3600.0 * rate_K_per_s});
+    const double left_Pa =
+        cool_down.run(steps_of(course)).left.front() *
+        stress::stress_of_retardation_Pa(glass.stress_optical_per_Pa.value, design.limits.grade);
+    // The diffusivity where stress sets.
+    const double classical_Pa = stress::classical_midplane_Pa(
+        glass.biaxial_stress_Pa_per_K(),
+        rate_K_per_s,
+        0.5 * thickness_m,
+        glass.diffusivity_m2_per_s(Temperature::from_C(460.0).in_K()));
+    CHECK(std::abs(left_Pa / classical_Pa / row.ratio - 1.0) <= independent_rel);
+  }
+}
+
+// Computed, not published, by an independent code: half of the permanent stress forms below
+// T_strain - 57 K + 20 K log10(R in K/h), a twentieth 90 to 100 K lower still.
+TEST_CASE("half of the stress of one rate forms 57 K below the strain point and at 20 K a decade") {
+  constexpr double strain_C = 480.0;
+  constexpr double about_K = 5.0;  // a rule in round numbers
+  struct Row {
+    double thickness_mm, rate_K_per_h;
+  };
+  for (const Row& row : {Row{150.0, 0.53}, Row{50.0, 4.8}, Row{12.0, 83.0}}) {
+    CAPTURE(row.rate_K_per_h);
+    const CoolDown cool_down = reference_slab(row.thickness_mm).cool_down();
+    constexpr double quicker = 1.1;
+    const auto left = [&](double below_C, double times) {
+      const Course course =
+          course_of(cool_down, {below_C, 20.0}, {row.rate_K_per_h, times * row.rate_K_per_h});
+      return cool_down.run(steps_of(course)).left.front();
+    };
+    // What a little more rate below a temperature adds is the share that forms there.
+    const auto share_below = [&](double T_C) {
+      return (left(T_C, quicker) / left(T_C, 1.0) - 1.0) / (quicker - 1.0);
+    };
+    const auto temperature_of_C = [&](double share) {
+      double low_C = 250.0;
+      double high_C = 515.0;
+      while (high_C - low_C > 0.5) {
+        const double middle_C = 0.5 * (low_C + high_C);
+        (share_below(middle_C) > share ? high_C : low_C) = middle_C;
+      }
+      return low_C;
+    };
+    const double half_C = temperature_of_C(0.5);
+    MESSAGE(
+        row.rate_K_per_h, " K/h: half below ", half_C, " C, 5 % below ", temperature_of_C(0.05));
+    CHECK(std::abs(half_C - (strain_C - 57.0 + 20.0 * std::log10(row.rate_K_per_h))) <= about_K);
+    // Here 95, 100 and 106 K, more the quicker; theirs is for all rates together.
+    const double lower_K = half_C - temperature_of_C(0.05);
+    CHECK(lower_K >= 90.0);
+    CHECK(lower_K <= 110.0);
   }
 }
 

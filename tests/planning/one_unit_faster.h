@@ -29,4 +29,16 @@ inline Program one_unit_faster(const Tail& tail,
   return changed;
 }
 
+/// The tail's program with the rest after one stage shorter by the smallest unit, in every step
+/// that the rest was split into.
+inline Program rest_one_unit_shorter(const Tail& tail, std::size_t stage, const Controller& box) {
+  Program changed = tail.fitted.program;
+  for (std::size_t i = 0; i < changed.steps.size(); ++i) {
+    Step& step = changed.steps[i];
+    if (tail.fitted.from_step[i] != static_cast<int>(stage) + 1) continue;
+    if (in_s(step.hold) > 0.0) step.hold -= box.time_step;
+  }
+  return changed;
+}
+
 }  // namespace thickset

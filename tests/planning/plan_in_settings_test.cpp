@@ -37,7 +37,8 @@ TEST_CASE("plan in settings: none of the settings would give a tail that is shor
   }
 }
 
-// 200 mm sets at well below 1 C/h (computed, not published): no rate of whole degrees will do.
+// 200 mm sets at well below 1 C/h (computed, not published): by rates of whole degrees it takes
+// rests.
 TEST_CASE("plan in settings: a very thick slab is keyed by time, as no rate is slow enough") {
   const Casting casting = example::slab_of_mm(200.0);
   const Kiln kiln = example::kiln();
@@ -45,7 +46,8 @@ TEST_CASE("plan in settings: a very thick slab is keyed by time, as no rate is s
       plan_tail_in_settings(casting, kiln, either(), {}, {}, Degrees::celsius);
   CHECK(chosen.set_to.notation() == Notation::time);
   CHECK(chosen.tail.cannot.empty());
-  CHECK(chosen.choice.find("C by rate cannot be keyed") != std::string::npos);
+  CHECK(chosen.choice.find("C by rate takes") != std::string::npos);
+  for (const Stage& stage : chosen.tail.stages) CHECK(in_s(stage.rest) == 0.0);
 }
 
 TEST_CASE("plan in settings: degrees asked for leave only the settings in them") {
