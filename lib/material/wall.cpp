@@ -105,7 +105,31 @@ Layer read_layer(const Words& words, const ReadNamedMould& read_named_mould) {
   return Layer::solid(read_named_mould(name, words.place), thickness);
 }
 
+bool alike(const Mould& one, const Mould& other) {
+  bool same = one.density_kg_per_m3 == other.density_kg_per_m3;
+  for (const double T_K : {300.0, 500.0, 700.0, 900.0, 1100.0}) {
+    same = same && one.conductivity_W_per_m_K.at(T_K) == other.conductivity_W_per_m_K.at(T_K) &&
+           one.heat_capacity_J_per_kg_K.at(T_K) == other.heat_capacity_J_per_kg_K.at(T_K);
+  }
+  return same;
+}
+
+bool alike(const Layer& one, const Layer& other) {
+  return one.kind == other.kind && one.thickness == other.thickness &&
+         one.resistance_m2_K_per_W == other.resistance_m2_K_per_W &&
+         (one.kind != Layer::Kind::solid || alike(*one.material, *other.material));
+}
+
 }  // namespace
+
+bool alike(const Wall& one, const Wall& other) {
+  return one.insulated == other.insulated &&
+         std::equal(one.layers.begin(),
+                    one.layers.end(),
+                    other.layers.begin(),
+                    other.layers.end(),
+                    [](const Layer& a, const Layer& b) { return alike(a, b); });
+}
 
 Length Wall::thickness() const {
   double sum_m = 0.0;

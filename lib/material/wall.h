@@ -44,6 +44,10 @@ struct Wall {
   Wall with_assumed_conductivity_times(double factor) const;
 };
 
+/// Whether heat finds the same layers in both: materials are compared by their values, at a few
+/// temperatures.
+bool alike(const Wall& one, const Wall& other);
+
 /// Layers, each in words: "plaster-silica 25mm, cordierite-shelf 15mm"; "open" where there are
 /// none; "plaster-silica 25mm, insulated".
 std::string describe(const Wall& wall, Lengths unit);

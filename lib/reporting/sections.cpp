@@ -42,7 +42,7 @@ std::string limits_section(const Limits& limits) {
 std::string made_for(const ReportContext& context) {
   return wrapped(fmt::format("For: {}{}; {}; kiln: {}; room {}.",
                              describe(context.casting.shape, context.display.lengths),
-                             with_walls(context),
+                             with_walls(context.casting, context.display.lengths),
                              context.casting.glass.title,
                              context.kiln.title,
                              show(context.firing.room, context.display))) +

@@ -212,8 +212,9 @@ Gets gets(const CheckResult& result) {
 std::string load_section(const ReportContext& context, const Tail& tail) {
   const auto line = [&](const Casting& casting, const CheckResult& result, bool governs) {
     const Gets of = gets(result);
-    return wrapped(fmt::format("- {}: {:.1f} nm/cm, {:.1f} MPa, {}{}",
+    return wrapped(fmt::format("- {}{}: {:.1f} nm/cm, {:.1f} MPa, {}{}",
                                describe(casting.shape, context.display.lengths),
+                               with_walls(casting, context.display.lengths),
                                of.left_nm_per_cm,
                                of.tension_MPa,
                                word(result.verdict),
@@ -279,8 +280,9 @@ std::string tail_text(const ReportContext& context, const Tail& tail) {
 std::string tail_csv(const ReportContext& context, const Tail& tail) {
   const PermanentStress& permanent = tail.check.measured.permanent;
   std::vector<std::string> comments = {
-      fmt::format("tail for {}, {}",
+      fmt::format("tail for {}{}, {}",
                   describe(context.casting.shape, context.display.lengths),
+                  with_walls(context.casting, context.display.lengths),
                   context.casting.glass.title),
       fmt::format("controller: {}; kiln: {}", context.controller.title, context.kiln.title),
       fmt::format("starts even at {}; room {}",

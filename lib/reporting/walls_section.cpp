@@ -72,10 +72,9 @@ bool has(const Walls& walls, Layer::Kind kind) {
 
 }  // namespace
 
-std::string with_walls(const ReportContext& context) {
-  const Casting& casting = context.casting;
+std::string with_walls(const Casting& casting, Lengths unit) {
   if (!casting.walls) return {};
-  return "; " + describe(*casting.walls, casting.governing_shape(), context.display.lengths);
+  return "; " + describe(*casting.walls, casting.governing_shape(), unit);
 }
 
 std::string walls_section(const ReportContext& context, std::optional<Duration> needed) {

@@ -9,7 +9,7 @@
 namespace thickset {
 
 /// "; plaster-silica 25 mm on both faces", to go with the shape.
-std::string with_walls(const ReportContext& context);
+std::string with_walls(const Casting& casting, Lengths unit);
 
 /// How far the glass is behind the kiln, what the hold owes to the walls, what unlike faces do, and
 /// what half and double an assumed conductivity would change.

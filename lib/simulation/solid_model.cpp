@@ -85,6 +85,7 @@ SolidModel::SolidModel(const Casting& casting,
 void SolidModel::cover(const Casting& casting, const Kiln& kiln) {
   const Walls& walls = *casting.walls;
   if (walls.alike()) {
+    if (walls.top.layers.empty()) return;  // open all round
     const AreaGrowth growth = area_growth(casting.governing_shape());
     const double factor = solid_.exchange_factor;
     covered_.emplace(

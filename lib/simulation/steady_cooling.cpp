@@ -63,8 +63,9 @@ Side side_of(const Wall& wall, const AreaOutward& area, const Exchange& exchange
 
 /// A slab of unlike faces; `other` cools worse, or is to be found to cool better.
 ///
-/// The glass is hottest at x from the other face, where the temperature's slope is zero. Both ways
-/// to the kiln have the same drop:
+/// The temperature is a parabola whose slope is zero at x from the other face, so that rho c x R
+/// leaves by that face; x is negative where a heavy wall gives heat to the glass. Both ways to the
+/// kiln have the same drop:
 ///   rho c x^2 / (2k) + rho c x R_o + W_o = rho c (d - x)^2 / (2k) + rho c (d - x) R + W.
 SteadyCooling of_slab(double thickness_m,
                       double conductivity,
@@ -72,25 +73,25 @@ SteadyCooling of_slab(double thickness_m,
                       const Side& other,
                       const Side& better) {
   double x_m = 0.0;
-  double from_other_J_per_m2_K = 0.0;  // heat that an insulated wall gives to the glass
   if (better.insulated) {
     x_m = thickness_m;  // the other way round
   } else if (other.insulated) {
-    from_other_J_per_m2_K = other.own_heat_J_per_m2_K;
+    x_m = -other.own_heat_J_per_m2_K / heat_J_per_m3_K;
   } else {
     x_m = (heat_J_per_m3_K * thickness_m *
                (0.5 * thickness_m / conductivity + better.resistance_m2_K_per_W) +
            better.own_drop_s - other.own_drop_s) /
           (heat_J_per_m3_K * (thickness_m / conductivity + better.resistance_m2_K_per_W +
                               other.resistance_m2_K_per_W));
-    x_m = std::clamp(x_m, 0.0, thickness_m);
   }
   const double width_m = thickness_m - x_m;
-  const double heat_J_per_m2_K = heat_J_per_m3_K * width_m + from_other_J_per_m2_K;
+  const double outside_m = std::min(x_m, 0.0);
   return {.slowest_to_surface_s =
-              (0.5 * heat_J_per_m3_K * width_m + from_other_J_per_m2_K) * width_m / conductivity,
-          .surface_to_kiln_s = heat_J_per_m2_K * better.resistance_m2_K_per_W + better.own_drop_s,
-          .slowest_from_other_m = x_m};
+              0.5 * heat_J_per_m3_K / conductivity * (width_m * width_m - outside_m * outside_m),
+          .surface_to_kiln_s =
+              heat_J_per_m3_K * width_m * better.resistance_m2_K_per_W + better.own_drop_s,
+          .slowest_from_other_m = std::max(x_m, 0.0),
+          .level_from_other_m = x_m};
 }
 
 }  // namespace
@@ -107,7 +108,7 @@ SteadyCooling steady_cooling(const Casting& casting, const Exchange& exchange, T
     const Side top = side_of(walls.top, {}, exchange, T_K);
     const Side bottom = side_of(walls.bottom, {}, exchange, T_K);
     SteadyCooling steady = of_slab(thickness_m, conductivity, heat, bottom, top);
-    if (steady.slowest_from_other_m > 0.5 * thickness_m) {
+    if (steady.level_from_other_m > 0.5 * thickness_m) {
       steady = of_slab(thickness_m, conductivity, heat, top, bottom);
       steady.top_cools_better = false;
     }
@@ -126,11 +127,12 @@ EquivalentSlabs equivalent_slabs(const Casting& casting) {
   const Shape shape = casting.governing_shape();
   if (!casting.walls || casting.walls->alike()) return equivalent_slabs(shape);
   const double d_m = std::get<Slab>(shape).thickness.in_m();
-  const double x_m =
-      steady_cooling(casting, {}, casting.glass.strain_point.value).slowest_from_other_m;
-  const double off_middle_m = 0.5 * d_m - x_m;
-  const Length difference = Length::from_m(2.0 * (d_m - x_m));
-  const double held_m = std::sqrt(d_m * d_m + 12.0 * off_middle_m * off_middle_m);
+  const SteadyCooling steady = steady_cooling(casting, {}, casting.glass.strain_point.value);
+  const double off_middle_m = 0.5 * d_m - steady.level_from_other_m;
+  const double outside_m = std::min(steady.level_from_other_m, 0.0);
+  const Length difference = Length::from_m(std::sqrt(8.0 * poisson_maximum_m2(casting)));
+  const double held_m =
+      std::sqrt(d_m * d_m + 12.0 * (off_middle_m * off_middle_m - outside_m * outside_m));
   return {.steady_difference = difference,
           .slowest_mode = difference,
           .permanent_tension = Length::from_m(casting.walls->held ? held_m : d_m)};
@@ -139,8 +141,9 @@ EquivalentSlabs equivalent_slabs(const Casting& casting) {
 double poisson_maximum_m2(const Casting& casting) {
   const Shape shape = casting.governing_shape();
   if (!casting.walls || casting.walls->alike()) return poisson_maximum_m2(shape);
-  const double width_m = 0.5 * equivalent_slabs(casting).steady_difference.in_m();
-  return 0.5 * width_m * width_m;
+  const Temperature at = casting.glass.strain_point.value;
+  return steady_cooling(casting, {}, at).slowest_to_surface_s *
+         casting.glass.diffusivity_m2_per_s(at.in_K());
 }
 
 }  // namespace thickset

@@ -26,9 +26,10 @@ struct SteadyCooling {
   double surface_to_kiln_s;     ///< that surface above the kiln
   double behind_kiln_s() const { return slowest_to_surface_s + surface_to_kiln_s; }
 
-  // Of a slab whose faces differ:
-  double slowest_from_other_m =
-      0.0;  ///< where the slowest glass is, from the face that cools worse
+  // Of a slab whose faces differ, from the face that cools worse:
+  double slowest_from_other_m = 0.0;  ///< where the slowest glass is
+  double level_from_other_m = 0.0;    ///< where no heat flows; below 0 where a heavy wall on that
+                                      ///< face gives heat to the glass
   bool top_cools_better = true;
 };
 SteadyCooling steady_cooling(const Casting& casting, const Exchange& exchange, Temperature at);
@@ -36,13 +37,14 @@ SteadyCooling steady_cooling(const Casting& casting, const Exchange& exchange, T
 /// The shape's own slabs; where the faces of a slab differ, those of what it does then, with the
 /// exchange of a kiln that is not named: an estimate.
 ///
-/// Steady difference 2 (d - x), x where the slowest glass is; permanent tension d free to bend,
-/// sqrt(d^2 + 12 (d/2 - x)^2) held flat; slowest mode as the steady difference.
+/// With x where no heat flows: steady difference 2 (d - x), permanent tension d free to bend and
+/// sqrt(d^2 + 12 (d/2 - x)^2) held flat; slowest mode as the steady difference. For x below 0 as in
+/// the notes.
 /// Source: notes/conduction.md#steady-cooling.
 EquivalentSlabs equivalent_slabs(const Casting& casting);
 
 /// Centre less surface is R u / diffusivity in steady cooling at rate R: u of the governing shape,
-/// or (d - x)^2 / 2 where the faces of a slab differ.
+/// or (d - x)^2 / 2 where the faces of a slab differ, less x^2 / 2 for x below 0.
 double poisson_maximum_m2(const Casting& casting);
 
 }  // namespace thickset

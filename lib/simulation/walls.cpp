@@ -59,7 +59,7 @@ bool read_grips(const PlacedText& word) {
 }
 
 bool Walls::alike() const {
-  return describe(top, Lengths::millimetre) == describe(bottom, Lengths::millimetre);
+  return thickset::alike(top, bottom);
 }
 
 Walls Walls::with_assumed_conductivity_times(double factor) const {

@@ -1,11 +1,13 @@
 #include "material/wall.h"
 
 #include <cmath>
+#include <random>
 #include <string>
 
 #include <doctest/doctest.h>
 
 #include "base/data_folder.h"
+#include "base/error.h"
 #include "message_of.h"
 
 using namespace thickset;
@@ -56,6 +58,19 @@ TEST_CASE("open and insulated faces have no layers") {
   CHECK(insulated.layers.empty());
   CHECK(insulated.insulated);
   CHECK_FALSE(read("air 2mm, plaster-silica 25mm").touches());
+}
+
+TEST_CASE("walls are alike by what heat finds in them, not by their names") {
+  const Wall wall = read("contact 0.01 m2 K/W, plaster-silica 25mm, air 5mm, fibre-blanket 13mm");
+  CHECK(alike(wall, read("contact 0.01 m2K/W,plaster-silica 2.5cm,air 0.5cm,fibre-blanket 13mm")));
+  CHECK_FALSE(alike(wall, read("plaster-silica 25mm, air 5mm, fibre-blanket 13mm")));
+  CHECK_FALSE(alike(wall, read("contact 0.01 m2 K/W, plaster-silica 25mm, fibre-blanket 13mm")));
+  CHECK_FALSE(alike(wall, wall.with_assumed_conductivity_times(2.0)));
+  CHECK_FALSE(alike(read("insulated"), read("open")));
+  CHECK(alike(read("open"), Wall{}));
+  Wall renamed = wall;
+  renamed.layers[1].material->name = "mine";
+  CHECK(alike(wall, renamed));
 }
 
 TEST_CASE("only assumed materials take part in half and double") {
@@ -130,4 +145,44 @@ TEST_CASE("a bad wall is refused at the layer that is wrong, with how to mend it
   for (int i = 0; i < 8; ++i) many += ", plaster-silica 1mm";
   CHECK(refusal(many) ==
         "a.casting:4:9: 9 layers, at most 8 are taken; leave thin ones out, or join like ones");
+}
+
+TEST_CASE("no text of a wall does more than be read or be refused") {
+  const std::string pieces[] = {"plaster-silica",
+                                " 25mm",
+                                ",",
+                                "air",
+                                " 0.1mm",
+                                "contact",
+                                " 0.01 m2 K/W",
+                                "open",
+                                " ",
+                                "insulated",
+                                "1e308m",
+                                "-",
+                                "\xff",
+                                "\t",
+                                "nan",
+                                "mm",
+                                "fibre-blanket 13mm"};
+  std::mt19937 stream{7};
+  int read_through = 0;
+  for (int i = 0; i < 20000; ++i) {
+    std::string text;
+    for (unsigned left = stream() % 8; left > 0; --left) text += pieces[stream() % 17];
+    CAPTURE(text);
+    try {
+      const Wall wall = read(text);
+      ++read_through;
+      CHECK(wall.layers.size() <= most_layers);
+      CHECK((wall.layers.empty() || wall.layers.back().kind == Layer::Kind::solid));
+      CHECK(describe(read(describe(wall, Lengths::millimetre)), Lengths::millimetre) ==
+            describe(wall, Lengths::millimetre));
+    } catch (const Error& error) {
+      // A name with a point in it is taken for a file that is not there.
+      const std::string message = error.what();
+      CHECK((message.starts_with("a.casting:4:") || message.starts_with("0.1mm")));
+    }
+  }
+  CHECK(read_through > 100);
 }
