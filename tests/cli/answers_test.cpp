@@ -319,7 +319,8 @@ TEST_CASE("a mixed load: each casting's share is told, in words and in keys") {
                  "--controller",
                  "twelve-steps-by-time"};
   const std::string text = answer(words);
-  for (const char* const shape : {"- slab 50 mm", "- rod 60 mm", "- disc 200 x 40 mm", "it governs"}) {
+  for (const char* const shape :
+       {"- slab 50 mm", "- rod 60 mm", "- disc 200 x 40 mm", "it governs"}) {
     CAPTURE(shape);
     CHECK(text.find(shape) != std::string::npos);
   }

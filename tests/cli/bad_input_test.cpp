@@ -179,7 +179,7 @@ TEST_CASE("command line: words that are missing, given twice or against each oth
        "--thickness: it is missing; write for example --thickness 75mm"},
       {tail_of_slab({"--thickness", "50mm"}),
        "--casting: it describes the glass and the shape already; leave out --glass, --shape, "
-       "--thickness, --size and --faces, or --casting"},
+       "--thickness, --size, --faces and --mesh, or --casting"},
       {{"tail", "--glass", "soda-lime-float", "--thickness", "50mm", "--size", "3x3x3mm"},
        "--size: --thickness and --size are both given; leave one of them out"},
       {{"check", "--casting", "slab-50"},
