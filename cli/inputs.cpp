@@ -101,8 +101,8 @@ std::optional<MeshedSolid> solid_of(const Options& options) {
   }
   const Lengths unit = read_mesh_unit(*options.mesh_unit, option("--mesh-unit"));
   const std::vector<BoxSide> insulated = options.insulated
-                                          ? read_sides(*options.insulated, option("--insulated"))
-                                          : std::vector<BoxSide>{};
+                                             ? read_sides(*options.insulated, option("--insulated"))
+                                             : std::vector<BoxSide>{};
   ProgressLine line{stderr, is_terminal(stderr)};
   return read_meshed_solid(
       *options.mesh, unit, insulated, [&](const std::string& what) { line.say(what); });

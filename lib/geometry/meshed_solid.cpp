@@ -6,8 +6,8 @@
 #include <filesystem>
 #include <optional>
 
-#include <Eigen/Geometry>
 #include <fmt/format.h>
+#include <Eigen/Geometry>
 
 #include "base/error.h"
 #include "base/text.h"

@@ -24,10 +24,10 @@ constexpr double shortest_z = 1e-300;  // stands for 0, so that nothing is divid
 
 /// M by its series.
 inline double even_mean(double z) {
-  return 1.0 - z * (1.0 / 2.0 -
-                    z * (1.0 / 6.0 -
-                         z * (1.0 / 24.0 -
-                              z * (1.0 / 120.0 - z * (1.0 / 720.0 - z * (1.0 / 5040.0))))));
+  return 1.0 -
+         z * (1.0 / 2.0 -
+              z * (1.0 / 6.0 -
+                   z * (1.0 / 24.0 - z * (1.0 / 120.0 - z * (1.0 / 720.0 - z * (1.0 / 5040.0))))));
 }
 
 /// z/2 Q by its series.
