@@ -119,7 +119,7 @@ TEST_CASE("check mesh: triangles that face the wrong way are turned, and it is s
 
 TEST_CASE("check mesh: every choice of wrong triangles gives the same solid") {
   std::mt19937 random{3};
-  for (int i = 0; i < 50; ++i) {
+  for (int i = 0; i < 10; ++i) {
     TriangleSoup soup = torus(80.0, 25.0, 10);
     const double volume = volume_mm3(check(soup));
     for (std::size_t k = 0; k < soup.corners.size(); k += 3) {
@@ -309,7 +309,7 @@ TEST_CASE("check mesh: triangles that 4-byte numbers turn over are no crossings,
     if (i > 0) add(cube, on_edge(0), on_edge(i), on_edge(i + 1));
   }
   add(cube, on_edge(12), above, {0.0, 60.0, 60.0});
-  for (int i = 0; i < 40; ++i) {
+  for (int i = 0; i < 20; ++i) {
     const Eigen::Matrix3d turn =
         Eigen::AngleAxisd{0.1 + 0.07 * i, Point{1.0, 0.5 * i, 3.0}.normalized()}.toRotationMatrix();
     const TriangleSoup turned = mapped(cube, [&](const Point& p) -> Point { return turn * p; });
