@@ -119,7 +119,7 @@ TEST_CASE("mutated stl: what is read ends in a solid or one error") {
   Random random{22};
   int n_solids = 0;
   int n_errors = 0;
-  for (int i = 0; i < 1000; ++i) {
+  for (int i = 0; i < 400; ++i) {
     const std::string bytes = mutated(random);
     if (!is_read(bytes)) continue;
     CAPTURE(i);
@@ -127,8 +127,8 @@ TEST_CASE("mutated stl: what is read ends in a solid or one error") {
     CHECK_NOTHROW(solid = makes_solid(bytes));
     ++(solid ? n_solids : n_errors);
   }
-  CHECK(n_solids > 10);
-  CHECK(n_errors > 100);
+  CHECK(n_solids > 5);
+  CHECK(n_errors > 40);
 }
 
 TEST_CASE("mutated stl: random bytes are no solid") {
