@@ -142,7 +142,7 @@ class Search {
       work_left_ -= chord.looked_at;
       cube.at_most = std::min(cube.at_most, chord.at_most);
     }
-    // Midway between the two there is often a larger ball. The way there does not leave the solid.
+    // Midway between the two there is often a larger ball.
     const double half_way = 0.5 * (near.distance + across->distance);
     if (half_way <= good_enough()) return;
     const Eigen::Vector3d middle = near.point + half_way * away;

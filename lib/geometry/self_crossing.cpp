@@ -78,7 +78,7 @@ CrossingSearch find_self_crossing(const TriangleMesh& mesh,
                                   const MeshTree& tree,
                                   double depth_steps) {
   CrossingSearch search{std::nullopt, true};
-  std::int64_t pairs_left = 50'000'000 + 400 * static_cast<std::int64_t>(mesh.triangles.size());
+  std::int64_t pairs_left = 100'000'000 + 400 * static_cast<std::int64_t>(mesh.triangles.size());
   tree.for_each_near_pair([&](int a, int b) {
     if (--pairs_left < 0) {
       search.finished = false;

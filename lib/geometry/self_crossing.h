@@ -31,7 +31,7 @@ struct CrossingSearch {
 
 /// Looks for two triangles that cross by more than `depth_steps`. Those that share an edge cannot.
 ///
-/// Work:   gives up after 400 pairs a triangle and 50 million more.
+/// Work:   gives up after 400 pairs a triangle and 100 million more.
 CrossingSearch find_self_crossing(const TriangleMesh& mesh,
                                   const MeshTree& tree,
                                   double depth_steps);

@@ -3,6 +3,7 @@
 #include "base/error.h"
 #include "geometry/read_shape.h"
 
+#include <cmath>
 #include <string_view>
 
 #include <fmt/format.h>
@@ -28,6 +29,10 @@ bool ball_accepted(double ball, Lengths unit) {
   return thickness >= thinnest_accepted && thickness <= thickest_accepted;
 }
 
+const char* spoken(Lengths unit) {
+  return unit == Lengths::millimetre ? "mm" : "inch";
+}
+
 std::string sides_in_mm(const Eigen::Vector3d& sides, Lengths unit) {
   return fmt::format("{:.4g} x {:.4g} x {:.4g} mm",
                      length_of(sides.x(), unit).in_mm(),
@@ -46,14 +51,14 @@ Error wrong_size(std::string_view what,
   return Error{
       place,
       fmt::format(
-          "{}: mm or inch? the file's numbers are {}, read in {}", what, numbers, unit_name(unit)),
+          "{}: mm or inch? the file's numbers are {}, read in {}", what, numbers, spoken(unit)),
       other_fits ? fmt::format("in {} the piece would be {}: say so if that is its size, else "
                                "scale the model to mm and save it again",
-                               unit_name(instead),
+                               spoken(instead),
                                sides_in_mm(sides, instead))
                  : fmt::format("in {} the piece would be {}, which does not fit either: scale the "
                                "model to mm and save it again",
-                               unit_name(instead),
+                               spoken(instead),
                                sides_in_mm(sides, instead))};
 }
 
@@ -86,8 +91,12 @@ void check_ball(double ball, const Eigen::Vector3d& sides, Lengths unit, const P
 }
 
 std::string place_in_file(const Eigen::Vector3d& place_m, Lengths unit) {
-  const auto number = [&](double m) { return in_lengths(Length::from_m(m), unit) + 0.0; };
-  return fmt::format("({:.4g}, {:.4g}, {:.4g}) {}",
+  const double parts = unit == Lengths::millimetre ? 100.0 : 1000.0;  // of the unit
+  const auto number = [&](double m) {
+    const double rounded = std::round(parts * in_lengths(Length::from_m(m), unit)) / parts;
+    return rounded + 0.0;  // no "-0"
+  };
+  return fmt::format("({:.8g}, {:.8g}, {:.8g}) {}",
                      number(place_m.x()),
                      number(place_m.y()),
                      number(place_m.z()),

@@ -62,7 +62,11 @@ double negligible_steps(const TriangleMesh& mesh) {
     low = low.cwiseMin(vertex);
     high = high.cwiseMax(vertex);
   }
-  return negligible_of_side * (high - low).cast<double>().maxCoeff();
+  const Eigen::Vector3d origin = mesh.origin_m / mesh.step_m;
+  const double side = (high - low).cast<double>().maxCoeff();
+  const double coordinate = std::max((origin + low.cast<double>()).cwiseAbs().maxCoeff(),
+                                     (origin + high.cast<double>()).cwiseAbs().maxCoeff());
+  return std::max(negligible_of_side * side, negligible_of_coordinate * coordinate);
 }
 
 TriangleMesh weld(const TriangleSoup& soup, Lengths unit, const Place& place) {

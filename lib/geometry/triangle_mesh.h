@@ -39,8 +39,11 @@ inline constexpr int largest_coordinate = (1 << 28) + 1;
 /// A piece of the longest side of the mesh, below which nothing is looked at: open corners nearer
 /// than this are joined, triangles that cross by less are let be.
 inline constexpr double negligible_of_side = 1e-6;
+/// The same for meshes far from the file's origin, whose corners a file of 4-byte numbers rounds
+/// the more: a piece of the largest coordinate, twice what such a number resolves at worst.
+inline constexpr double negligible_of_coordinate = 1.0 / (1 << 22);
 
-/// The lattice steps in negligible_of_side of the longest side, at least.
+/// The larger of both, in lattice steps.
 double negligible_steps(const TriangleMesh& mesh);
 
 /// Puts the corners on the lattice and joins those that fall together. Triangles two of whose

@@ -51,7 +51,7 @@ std::vector<TriangleSoup> solids() {
                                 ball(45.0, 10),
                                 prism(3, 50.0, 100.0),
                                 prism(12, 50.0, 40.0),
-                                torus(80.0, 25.0, 16),
+                                torus(80.0, 25.0, 12),
                                 hollow};
   const std::size_t n = all.size();
   for (std::size_t i = 0; i < n; ++i) all.push_back(tilted(all[i]));
@@ -131,7 +131,7 @@ TEST_CASE("mesh region: many lines cross in turn, and their chords add up to the
     for (int axis = 0; axis < 3; ++axis) {
       const int u = (axis + 1) % 3;
       const int v = (axis + 2) % 3;
-      constexpr int n = 120;
+      constexpr int n = 50;
       const double du_m = (box_m.high_m[u] - box_m.low_m[u]) / n;
       const double dv_m = (box_m.high_m[v] - box_m.low_m[v]) / n;
       double volume_m3 = 0.0;
@@ -145,7 +145,7 @@ TEST_CASE("mesh region: many lines cross in turn, and their chords add up to the
         }
       }
       CHECK(n_wrong == 0);
-      constexpr double midpoint_rule = 0.01;  // of the volume: the outline falls between the lines
+      constexpr double midpoint_rule = 0.02;  // of the volume: the outline falls between the lines
       CHECK(volume_m3 == doctest::Approx(measures.volume_m3).epsilon(midpoint_rule));
     }
   }
@@ -160,7 +160,7 @@ TEST_CASE("mesh region: chords of a ball are those of the ball, within its facet
   std::mt19937 random{11};
   std::uniform_real_distribution<double> place_m{-0.8 * r_m / std::sqrt(2.0),
                                                  0.8 * r_m / std::sqrt(2.0)};
-  for (int i = 0; i < 3000; ++i) {
+  for (int i = 0; i < 1000; ++i) {
     const double u_m = place_m(random);
     const double v_m = place_m(random);
     const double half_m = std::sqrt(r_m * r_m - u_m * u_m - v_m * v_m);

@@ -35,7 +35,7 @@ TEST_CASE("mesh tree: the nearest point is nearer than that of every triangle") 
     const TriangleMesh mesh = welded(soup);
     const MeshTree tree{mesh};
     const int n = static_cast<int>(mesh.triangles.size());
-    for (int i = 0; i < 500; ++i) {
+    for (int i = 0; i < 100; ++i) {
       const Point place = random_place(random, 4e8);
       double least = std::numeric_limits<double>::infinity();
       for (int t = 0; t < n; ++t) least = std::min(least, tree.distance(place, t));
@@ -49,7 +49,7 @@ TEST_CASE("mesh tree: the nearest point is nearer than that of every triangle") 
 
 TEST_CASE("mesh tree: the distance to a triangle is the least to many places on it") {
   std::mt19937 random{2};
-  for (int i = 0; i < 300; ++i) {
+  for (int i = 0; i < 60; ++i) {
     TriangleMesh mesh{Point::Zero(), 1.0, {}, {{0, 1, 2}}};
     for (int k = 0; k < 3; ++k) mesh.vertices.push_back(random_place(random, 1000.0).cast<int>());
     if (i % 5 == 0) mesh.vertices[2] = mesh.vertices[0] + Eigen::Vector3i{0, 0, 1};  // narrow
@@ -57,7 +57,7 @@ TEST_CASE("mesh tree: the distance to a triangle is the least to many places on 
     const MeshTree tree{mesh};
     const Point place = random_place(random, 1500.0);
     double least = std::numeric_limits<double>::infinity();
-    constexpr int n = 200;
+    constexpr int n = 100;
     for (int a = 0; a <= n; ++a) {
       for (int b = 0; a + b <= n; ++b) {
         const Point on = (a * mesh.steps(0) + b * mesh.steps(1) + (n - a - b) * mesh.steps(2)) / n;
