@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstdint>
 
 #include "numerics/lanes.h"
 
@@ -62,7 +63,7 @@ void find_properties(Index fours,
 }
 
 THICKSET_FOUR_AT_ONCE
-void find_temperatures(Index fours,
+bool find_temperatures(Index fours,
                        const PieceColumns& capacity,
                        const PieceColumns& conductivity,
                        const Start& start,
@@ -70,10 +71,11 @@ void find_temperatures(Index fours,
                        double largest_K,
                        double* __restrict T_K,
                        double* __restrict kirchhoff_W_per_m,
-                       double* __restrict missed) {
+                       std::int64_t* __restrict missed) {
   const PieceColumns cp = capacity;
   const PieceColumns k = conductivity;
   const Start at = start;
+  std::int64_t misses = 0;
   THICKSET_ROUNDS_APART
   for (Index i = 0; i < fours * lanes; ++i) {
     const double linear_K =
@@ -90,8 +92,11 @@ void find_temperatures(Index fours,
     kirchhoff_W_per_m[i] = k.offset[i] + (k.a[i] + 0.5 * k.b[i] * T) * T - k.c[i] * inverse_T;
     const double from_K = std::max(cp.from_K[i], k.from_K[i]);
     const double to_K = std::min(cp.to_K[i], k.to_K[i]);
-    missed[i] = std::abs(change_K) <= largest_K && T >= from_K && T < to_K ? 0.0 : 1.0;
+    const bool miss = !(std::abs(change_K) <= largest_K && T >= from_K && T < to_K);
+    missed[i] = miss;
+    misses |= missed[i];
   }
+  return misses == 0;
 }
 
 THICKSET_FOUR_AT_ONCE

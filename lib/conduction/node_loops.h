@@ -1,5 +1,6 @@
 #pragma once
 
+#include <cstdint>
 #include <limits>
 
 #include <Eigen/Core>
@@ -83,8 +84,8 @@ struct Start {
 };
 /// Temperatures, and the integral of k dT, of enthalpies: the parabola of the start and one
 /// correction by Newton's method. `missed` is 1 where that was more than `largest_K`, or the pieces
-/// do not cover the temperature, else 0.
-void find_temperatures(Index fours,
+/// do not cover the temperature, else 0. Returns whether none was missed.
+bool find_temperatures(Index fours,
                        const PieceColumns& capacity,
                        const PieceColumns& conductivity,
                        const Start& start,
@@ -92,7 +93,7 @@ void find_temperatures(Index fours,
                        double largest_K,
                        double* T_K,
                        double* kirchhoff_W_per_m,
-                       double* missed);
+                       std::int64_t* missed);
 
 /// A tridiagonal matrix by rows.
 struct Rows {

@@ -93,9 +93,10 @@ RosenbrockStep::RosenbrockStep(const Body& body, const Face& inner, const Face& 
                           &bend_per_K_,
                           &enthalpy_J_per_kg_,
                           &T_stage_K_,
-                          &missed_}) {
+                          &ahead_J_per_kg_}) {
     values->setZero(filled);
   }
+  missed_.setZero(filled);
   T_start_K_.setConstant(filled, nodes::filling_K);
   for (Guarded* guarded :
        {&flow_per_enthalpy_, &kirchhoff_now_W_per_m_, &past_J_per_kg_, &kirchhoff_stage_W_per_m_}) {
@@ -105,24 +106,26 @@ RosenbrockStep::RosenbrockStep(const Body& body, const Face& inner, const Face& 
 }
 
 /// Sets T_stage_K_ and its integral of k dT. By Newton's method from the parabola of the step's
-/// start, which leaves one correction to do but where the heat capacity jumps.
-void RosenbrockStep::find_temperatures(const ArrayXd& enthalpy_J_per_kg) {
+/// start, which leaves one correction to do but where the heat capacity jumps. Returns whether the
+/// laws' pieces of now cover all.
+bool RosenbrockStep::find_temperatures(const ArrayXd& enthalpy_J_per_kg) {
   const Index n = body_->nodes();
-  nodes::find_temperatures(fours_,
-                           capacity_.columns(),
-                           conductivity_.columns(),
-                           {.enthalpy_J_per_kg = enthalpy_now_J_per_kg_.data(),
-                            .T_K = T_start_K_.data(),
-                            .by_capacity_kg_K_per_J = by_capacity_kg_K_per_J_.data(),
-                            .bend_per_K = bend_per_K_.data()},
-                           enthalpy_J_per_kg.data(),
-                           last_correction_K,
-                           T_stage_K_.data(),
-                           kirchhoff_stage_W_per_m_.data(),
-                           missed_.data());
-  if (missed_.sum() == 0.0) return;
+  const bool found =
+      nodes::find_temperatures(fours_,
+                               capacity_.columns(),
+                               conductivity_.columns(),
+                               {.enthalpy_J_per_kg = enthalpy_now_J_per_kg_.data(),
+                                .T_K = T_start_K_.data(),
+                                .by_capacity_kg_K_per_J = by_capacity_kg_K_per_J_.data(),
+                                .bend_per_K = bend_per_K_.data()},
+                               enthalpy_J_per_kg.data(),
+                               last_correction_K,
+                               T_stage_K_.data(),
+                               kirchhoff_stage_W_per_m_.data(),
+                               missed_.data());
+  if (found) return true;
   for (Index i = 0; i < n; ++i) {
-    if (missed_(i) == 0.0) continue;
+    if (missed_(i) == 0) continue;
     const Body::Region& region = body_->region_of(i);
     const ThermalLaw& heat_capacity = region.heat_capacity_J_per_kg_K;
     double& T_K = T_stage_K_(i);
@@ -134,15 +137,18 @@ void RosenbrockStep::find_temperatures(const ArrayXd& enthalpy_J_per_kg) {
     }
     kirchhoff_stage_W_per_m_.data()[i] = region.conductivity_W_per_m_K.integral(T_K);
   }
+  return false;
 }
 
-void RosenbrockStep::begin_from_now() {
-  const Index n = body_->nodes();
-  T_start_K_.head(n) = T_now_K_;
+void RosenbrockStep::follow_laws() {
   for (const Body::Region& region : body_->regions()) {
     capacity_.follow(region.heat_capacity_J_per_kg_K, region.first, region.count, T_now_K_);
     conductivity_.follow(region.conductivity_W_per_m_K, region.first, region.count, T_now_K_);
   }
+}
+
+void RosenbrockStep::begin_from_now() {
+  T_start_K_.head(body_->nodes()) = T_now_K_;
   nodes::find_properties(fours_,
                          capacity_.columns(),
                          conductivity_.columns(),
@@ -166,6 +172,12 @@ void RosenbrockStep::start(const ArrayXd& T_K, double kiln_K) {
 }
 
 void RosenbrockStep::jump(double kiln_K) {
+  set_kiln(kiln_K);
+  follow_laws();
+  begin_from_now();
+}
+
+void RosenbrockStep::set_kiln(double kiln_K) {
   kiln_K_ = kiln_K;
   const auto set = [&](Index node) {
     const double enthalpy = heat_capacity(node).integral(kiln_K);
@@ -177,7 +189,6 @@ void RosenbrockStep::jump(double kiln_K) {
   };
   if (fixed_inside()) set(0);
   if (fixed_outside()) set(body_->nodes() - 1);
-  begin_from_now();
 }
 
 void RosenbrockStep::build_matrix(const Attempt& attempt) {
@@ -343,26 +354,27 @@ void RosenbrockStep::accept(double dt_s, double kiln_K) {
   for (std::size_t j = 0; j < summed; ++j) passed += a[stages - 1][j] * passed_in_stage_[j];
   passed_J_per_m2_ += passed;
   exchanged_J_per_m2_ += std::abs(passed);
-  find_temperatures(enthalpy_J_per_kg_);
-  ArrayXd& ahead_J_per_kg = missed_;  // both free now
+  const bool covered = find_temperatures(enthalpy_J_per_kg_);
   nodes::sum_increments(fours_,
                         increments_J_per_kg_.data(),
                         bend_start,
                         bend_growth,
                         enthalpy_J_per_kg_.data(),
-                        ahead_J_per_kg.data(),
+                        ahead_J_per_kg_.data(),
                         past_J_per_kg_.data());
   const Index n = body_->nodes();
   const double per_s = 1.0 / dt_s;
   const auto before = enthalpy_now_J_per_kg_.head(n);
   const auto after = enthalpy_J_per_kg_.head(n);
-  const auto ahead = ahead_J_per_kg.head(n);
+  const auto ahead = ahead_J_per_kg_.head(n);
   slope_before_K_per_s_ = per_s * (ahead - before) * by_capacity_kg_K_per_J_.head(n);
   slope_K_per_s_ = per_s * (2.0 * after - before - ahead - past_J_per_kg_.values.segment(1, n));
   enthalpy_now_J_per_kg_.swap(enthalpy_J_per_kg_);
   T_before_K_.swap(T_now_K_);
   T_now_K_ = T_stage_K_.head(n);
-  jump(kiln_K);
+  set_kiln(kiln_K);
+  if (!covered || fixed_inside() || fixed_outside()) follow_laws();
+  begin_from_now();
   slope_K_per_s_ *= by_capacity_kg_K_per_J_.head(n);
 }
 

@@ -1,6 +1,7 @@
 #pragma once
 
 #include <array>
+#include <cstdint>
 
 #include <Eigen/Core>
 
@@ -76,7 +77,9 @@ class RosenbrockStep {
     AtFaces stiffness_W_per_m2_K;  ///< where a face exchanges heat, at its temperature of now
   };
 
-  void find_temperatures(const Eigen::ArrayXd& enthalpy_J_per_kg);
+  bool find_temperatures(const Eigen::ArrayXd& enthalpy_J_per_kg);
+  void set_kiln(double kiln_K);
+  void follow_laws();
   void begin_from_now();
   void build_matrix(const Attempt& attempt);
   AtFaces heat_through_faces(const Eigen::ArrayXd& T_K,
@@ -118,7 +121,8 @@ class RosenbrockStep {
   // Work space of an attempt.
   Eigen::ArrayXXd increments_J_per_kg_;  ///< nodes x stages
   std::array<double, stages> passed_in_stage_{};
-  Eigen::ArrayXd enthalpy_J_per_kg_, T_stage_K_, missed_;
+  Eigen::ArrayXd enthalpy_J_per_kg_, T_stage_K_, ahead_J_per_kg_;
+  Eigen::Array<std::int64_t, Eigen::Dynamic, 1> missed_;
   Guarded past_J_per_kg_, kirchhoff_stage_W_per_m_;
   Tridiagonal matrix_;
 };
