@@ -10,6 +10,7 @@ enum ExitStatus { fine = 0, over_a_limit = 1, input_needs_mending = 2, our_fault
 ExitStatus hold(const Options& options);     ///< casting + limits    -> how hot, how long, why
 ExitStatus tail(const Options& options);     ///< casting + limits    -> program, simulated
 ExitStatus check(const Options& options);    ///< casting + program   -> findings
+ExitStatus rewarm(const Options& options);   ///< casting + reading   -> program from cold to cold
 ExitStatus convert(const Options& options);  ///< program             -> the same, keyed elsewhere
 ExitStatus list(const Options& options);     ///< what ships, and what its values rest on
 

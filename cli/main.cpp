@@ -16,6 +16,7 @@ ExitStatus run(const Options& options) {
     case Command::hold: return hold(options);
     case Command::tail: return tail(options);
     case Command::check: return check(options);
+    case Command::rewarm: return rewarm(options);
     case Command::convert: return convert(options);
     case Command::list: return list(options);
     case Command::help: fmt::print("{}", help_text(options.topic)); return fine;

@@ -44,6 +44,10 @@ constexpr CommandInfo commands[] = {
      "check",
      "is this program too fast: where, by how much, and what mends it",
      "thickset check tail.csv --casting slab-50"},
+    {Command::rewarm,
+     "rewarm",
+     "how fast a cold thick piece may be heated for another anneal, and the anneal",
+     "thickset rewarm --casting slab-50 --retardation 60nm/cm"},
     {Command::convert,
      "convert",
      "a program in another notation, unit or controller, and its loss",
@@ -237,6 +241,23 @@ std::vector<po::options_description> groups_of(Command command) {
               stress_options(),
               more,
               output_options()};
+    case Command::rewarm:
+      more.add_options()(
+          "retardation",
+          po::value<std::string>(),
+          "what the piece shows now, edge-on through its middle; 60nm/cm. Its centre holds that "
+          "tension, and heating adds to it")(
+          "hold", po::value<std::string>(), "hold at least this long; 3h, 90min")(
+          "steps", po::value<std::string>(), "most steps the tail may take (all that are left)")(
+          "start", po::value<std::string>(), "when the heating starts, \"2026-11-27 18:00\"");
+      return {casting_options(),
+              mould_options(),
+              controller_options(),
+              hold_options(),
+              limit_options(),
+              firing_options(),
+              more,
+              output_options()};
     case Command::convert:
       more.add_options()("to", po::value<std::string>(), "rate or time notation")(
           "from", po::value<std::string>(), "where the program begins, when it has no start row");
@@ -366,6 +387,19 @@ void read_plan(const Typed& typed, Options& options) {
             fmt::format("{} is outside 0 to 999", *reserve),
             "write how many steps your heat-up takes");
     options.reserve = *reserve;
+  }
+  options.retardation = typed.value("retardation", read_retardation);
+  if (options.command == Command::rewarm) {
+    require("retardation",
+            options.retardation.has_value(),
+            "it is not given",
+            "write what the polariscope shows edge-on through the middle, such as 60nm/cm; heating "
+            "adds to it");
+    const double read = options.retardation->in_nm_per_cm();
+    require("retardation",
+            read >= 0.0 && read <= 1000.0,
+            fmt::format("{:g} nm/cm is outside 0 to 1000 nm/cm", read),
+            "check the reading: nm divided by the path in cm");
   }
   options.start = typed.value("start", read_clock);
   options.bulk = typed.value("bulk", read_bulk);

@@ -15,7 +15,7 @@
 
 namespace thickset::cli {
 
-enum class Command { hold, tail, check, convert, list, help, version };
+enum class Command { hold, tail, check, rewarm, convert, list, help, version };
 enum class Format { text, csv, keys };
 
 /// The command line, with every quantity read and in range; names are not looked up yet.
@@ -41,8 +41,9 @@ struct Options {
   std::optional<int> steps;
   bool fewest_steps = false;
   StageWishes stages;
-  std::optional<std::string> heat_up;  ///< the user's own steps before the tail: a program
-  std::optional<int> reserve;          ///< or how many they are
+  std::optional<Retardation> retardation;  ///< of rewarm: what the piece shows before it
+  std::optional<std::string> heat_up;      ///< the user's own steps before the tail: a program
+  std::optional<int> reserve;              ///< or how many they are
   std::optional<Clock> start;
   std::optional<Notation> to;
 

@@ -150,6 +150,13 @@ Structure::Structure(const RelaxationLaw& law, const Eigen::ArrayXd& T_K)
   log_rates(T_K_.size(), pace_, T_K_.data(), fictive_K_.data(), log_rate_.data());
 }
 
+void Structure::set_fictive(double fictive_K) {
+  fictive_K_.setConstant(fictive_K);
+  next_fictive_K_.setConstant(fictive_K);
+  term_K_.setConstant(fictive_K);
+  log_rates(T_K_.size(), pace_, T_K_.data(), fictive_K_.data(), log_rate_.data());
+}
+
 double Structure::quickest_s(double hottest_K, double dt_s) const {
   return dt_s * std::exp(pace_.logarithm(hottest_K, std::max(fictive_K_.maxCoeff(), hottest_K)));
 }

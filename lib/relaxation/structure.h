@@ -31,6 +31,9 @@ class Structure {
   /// In equilibrium at T_K at first.
   Structure(const RelaxationLaw& law, const Eigen::ArrayXd& T_K);
 
+  /// Glass that comes cold with a structure of its own: every term at this fictive temperature.
+  void set_fictive(double fictive_K);
+
   /// Tries a step of dt_s in which every node goes from its last temperature straight to T_K.
   ///
   /// Exact in each term for the reduced time of the step; that is averaged as if its logarithm went

@@ -10,6 +10,11 @@ std::string short_cautions() {
          "cautions` prints all of it.\n";
 }
 
+std::string cautions_of_warm_glass() {
+  return "If you suspect a crack: do not reheat, do not open; stay clear and let it cool\n"
+         "closed. After a power cut look to the supply first.\n";
+}
+
 std::string whole_cautions() {
   return "This is an estimate, not a guarantee. Hot kiln, mould and glass burn. Glass\n"
          "under stress can burst without warning, even days later: face shield, gloves,\n"
@@ -20,7 +25,8 @@ std::string whole_cautions() {
          "insulation asbestos: wet methods, extraction, fitted respirator, no dry\n"
          "sweeping. Vent wax and mould fumes outdoors. Lead glass: dust, slurry and fume\n"
          "are toxic; not for food or drink. Local law, the maker's manual and your\n"
-         "insurer rule.\n";
+         "insurer rule.\n" +
+         cautions_of_warm_glass();
 }
 
 }  // namespace thickset

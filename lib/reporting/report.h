@@ -43,6 +43,8 @@ std::string hold_text(const ReportContext& context,
                       const Hold& hold,
                       std::span<const HoldOption> curve = {});
 std::string tail_text(const ReportContext& context, const Tail& tail);
+std::string tail_reasons(const ReportContext& context,
+                         const Tail& tail);  ///< what follows the steps to key
 std::string check_text(const ReportContext& context,
                        const Program& program,
                        const CheckResult& result);

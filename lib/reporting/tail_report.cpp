@@ -256,7 +256,11 @@ std::string tail_text(const ReportContext& context, const Tail& tail) {
   std::string text = first_lines(context, tail);
   text += '\n' + setting_line(context.setting);
   text += keying_table(context.controller, tail.fitted.program, context.heat_up_steps);
-  text += '\n' + stage_table(context, tail);
+  return text + '\n' + tail_reasons(context, tail);
+}
+
+std::string tail_reasons(const ReportContext& context, const Tail& tail) {
+  std::string text = stage_table(context, tail);
   text += '\n' + totals(context, tail);
   text += why_the_hold(context, tail.hold);
   if (!context.others.empty()) text += '\n' + load_section(context, tail);

@@ -72,6 +72,8 @@ History simulate(const Casting& casting,
   History history;
   history.rows.reserve(512);
   const double start_K = start.in_K();
+  const double fictive_K = std::max(start_K, glass.strain_point.value.in_K());
+  if (fictive_K > start_K) relaxing.set_fictive(fictive_K);
   history.rows.push_back({.time_s = solver.time_s(),
                           .kiln_K = solver.kiln_K(),
                           .surface_K = start_K,
@@ -81,8 +83,8 @@ History simulate(const Casting& casting,
                           .surface_Pa = 0.0,
                           .centre_Pa = 0.0,
                           .tension_Pa = 0.0,
-                          .surface_fictive_K = start_K,
-                          .centre_fictive_K = start_K,
+                          .surface_fictive_K = fictive_K,
+                          .centre_fictive_K = fictive_K,
                           .elastic_surface_Pa = 0.0,
                           .elastic_compression_Pa = 0.0,
                           .step = air.corners.front().step});

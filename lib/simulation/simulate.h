@@ -23,7 +23,8 @@ struct SimulationSettings {
 ///
 /// Slab, rod and ball are solved as they are, other shapes as their equivalent slab with the
 /// exchange scaled to the shape's own volume over surface. Glass and walls are at `start`
-/// throughout at first. Throws: Error when the input is beyond what can be computed.
+/// throughout at first, free of stress and in equilibrium; glass that starts below its strain point
+/// was frozen there. Throws: Error when the input is beyond what can be computed.
 History simulate(const Casting& casting,
                  const Kiln& kiln,
                  const AirCurve& air,

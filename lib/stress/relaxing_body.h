@@ -33,6 +33,9 @@ class RelaxingBody {
                const Eigen::ArrayXd& T_K,
                const RelaxationSettings& settings = {});
 
+  /// Glass that comes cold, free of stress: its structure is that of this temperature throughout.
+  void set_fictive(double fictive_K) { structure_.set_fictive(fictive_K); }
+
   /// The temperatures over a time step: the cubic with these values and slopes at its ends.
   struct Course {
     const Eigen::ArrayXd& before_K;

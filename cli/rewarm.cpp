@@ -1,0 +1,51 @@
+#include <optional>
+
+#include "commands.h"
+#include "inputs.h"
+#include "progress_line.h"
+#include "reporting/report.h"
+#include "reporting/rewarm_report.h"
+
+namespace thickset::cli {
+
+ExitStatus rewarm(const Options& options) {
+  const Casting casting = load_casting(options);
+  const Kiln kiln = load_kiln(options);
+  std::optional<ProgressLine> line{std::in_place, stderr, is_terminal(stderr)};
+  const Reanneal plan =
+      plan_reanneal(casting,
+                    kiln,
+                    load_controller(options),
+                    {.limits = options.limits,
+                     .firing = options.firing,
+                     .hold_temperature = options.hold_at,
+                     .hold_length = options.hold,
+                     .steps = options.steps,
+                     .fewest_steps = options.fewest_steps,
+                     .bulks = bulks_held_to(options),
+                     .progress = [&](const std::string& what) { line->say(what); }},
+                    *options.retardation,
+                    options.degrees);
+  line.reset();
+  const Controller& controller = plan.anneal.set_to;
+  const ReportContext context{
+      .casting = casting,
+      .kiln = kiln,
+      .controller = controller,
+      .firing = plan.tail_firing,
+      .limits = options.limits,
+      .display = {options.degrees.value_or(controller.degrees), options.lengths},
+      .start = options.start,
+      .heat_up_steps = plan.anneal.heat_up_steps,
+      .setting = plan.anneal.choice};
+  switch (options.format) {
+    case Format::text: deliver(options, rewarm_text(context, plan)); break;
+    case Format::csv: deliver(options, rewarm_csv(context, plan)); break;
+    case Format::keys:
+      deliver(options, rewarm_keys(context, plan) + limit_keys(options.limits));
+      break;
+  }
+  return plan.within ? fine : over_a_limit;
+}
+
+}  // namespace thickset::cli

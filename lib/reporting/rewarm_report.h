@@ -1,0 +1,16 @@
+#pragma once
+
+#include "planning/reanneal.h"
+#include "reporting/report.h"
+
+namespace thickset {
+
+/// The heating, then the hold and tail as tail_text has them. `context` is the tail's.
+std::string rewarm_text(const ReportContext& context, const Reanneal& plan);
+
+/// The whole program, from the room to the room.
+std::string rewarm_csv(const ReportContext& context, const Reanneal& plan);
+
+std::string rewarm_keys(const ReportContext& context, const Reanneal& plan);
+
+}  // namespace thickset
