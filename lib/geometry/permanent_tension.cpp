@@ -88,6 +88,16 @@ class Cubes {
     return sum;
   }
 
+  /// Whether the eight cells around a place are whole: stress there is known.
+  bool is_within(const Eigen::Vector3d& place_m) const {
+    const Eigen::Array3d below =
+        ((place_m - field_.place_m(0)) / field_.spacing_m()).array().floor();
+    constexpr std::array<double, 4> both = {0.0, 1.0, 1.0, 0.0};
+    return all_whole(
+        {static_cast<int>(below(0)), static_cast<int>(below(1)), static_cast<int>(below(2))},
+        {both, both, both});
+  }
+
   bool is_whole(const std::array<int, 3>& cell) const {
     return solid_.filled()[at(corners_.index(cell[0], cell[1], cell[2]))] >= 1.0F;
   }
@@ -172,12 +182,14 @@ PermanentTension on_one_grid(const Region& region,
                             outcome.iterations),
                 "a part may be joined to the rest by less than a cell; ask for more cells"};
   }
-  const double centre_m2 = highest(cubes.stress_m2(field.hottest_m()));
+  const bool within = cubes.is_within(field.hottest_m());
+  const double centre_m2 = within ? highest(cubes.stress_m2(field.hottest_m())) : 0.0;
   PermanentTension tension{.at_hottest_m2 = centre_m2,
                            .largest_m2 = centre_m2,
                            .place_m = field.hottest_m(),
-                           .slab = Length::from_m(std::sqrt(24.0 * std::max(centre_m2, 0.0))),
+                           .slab = Length::from_m(0.0),
                            .uncertainty = 0.0,
+                           .largest_uncertainty = 0.0,
                            .iterations = outcome.iterations};
   const Lattice& cells = field.lattice();
   for (int k = 1; k + 1 < cells.nodes(2); ++k) {
@@ -195,6 +207,8 @@ PermanentTension on_one_grid(const Region& region,
       }
     }
   }
+  if (!within) tension.at_hottest_m2 = tension.largest_m2;
+  tension.slab = Length::from_m(std::sqrt(24.0 * std::max(tension.at_hottest_m2, 0.0)));
   return tension;
 }
 
@@ -218,7 +232,13 @@ PermanentTension permanent_tension(const Region& region,
   coarse.cells /= 8.0;
   const PermanentTension before = on_one_grid(region, cooling_at, coarse, progress);
   PermanentTension tension = on_one_grid(region, cooling_at, settings, progress);
+  if (!(tension.largest_m2 > 0.0)) {
+    throw Error{{},
+                "no part of the solid is thick enough for the grid of the stress",
+                "ask for more cells"};
+  }
   tension.uncertainty = std::abs(before.at_hottest_m2 / tension.at_hottest_m2 - 1.0);
+  tension.largest_uncertainty = std::abs(before.largest_m2 / tension.largest_m2 - 1.0);
   return tension;
 }
 
