@@ -67,10 +67,13 @@ std::string both_ends(const GriddedSolid& solid, const Display& display) {
   if (!solid.ends) return {};
   const GriddedSolid::Ends& ends = *solid.ends;
   const double ratio = ends.thick_acts_as.in_m() / ends.thin_acts_as.in_m();
+  constexpr double worth_saying = 1.02;
+  if (ratio < worth_saying) return {};
   return wrapped(fmt::format(
-             "The thick end, {}, alone would act as a slab of {}, the thin end, {}, as one of {}: "
-             "it has {:.2g} times smaller differences at the same rate and could cool that many "
-             "times as fast. The schedule is the thick end's.",
+             "A long bar of the thick end's section, {}, would act as a slab of {}, one of the "
+             "thin end's, {}, as a slab of {}: at the same rate the thin end has {:.2g} times "
+             "smaller differences, and alone could cool that many times as fast. The thick end "
+             "sets the schedule.",
              show(ends.thick, display),
              show(ends.thick_acts_as, display),
              show(ends.thin, display),
@@ -93,6 +96,7 @@ std::string solid_section(const ReportContext& context) {
                           weight(mass_kg(context.casting), display.lengths),
                           1e4 * solid.surface_m2)) +
       '\n';
+  constexpr double of_slab = 1.05;  // a little above, as of the corner in a vessel's bottom
   const bool in_box = solid.places == PlaceWords::from_corner;
   text +=
       wrapped(fmt::format("The largest ball that fits, {}, sits {}{}; it stays hottest {}.",
@@ -104,9 +108,10 @@ std::string solid_section(const ReportContext& context) {
   text +=
       wrapped(fmt::format(
           "Its slabs come from its temperature field and elastic stress on a grid; shape factor "
-          "{:.2f} (1: slab as thick as the ball, 1/2: rod, 1/3: ball). Each is taken thicker by "
+          "{:.2f} (1: slab as thick as the ball, 1/2: rod, 1/3: ball{}). Each is taken thicker by "
           "what it may be off: {}, {} and {} %.",
           solid.shape_factor,
+          solid.shape_factor > of_slab ? ", 4: slab cooled from one side" : "",
           percent(solid.uncertainty.steady_difference),
           percent(solid.uncertainty.slowest_mode),
           percent(solid.uncertainty.permanent_tension))) +

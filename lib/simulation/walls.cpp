@@ -20,6 +20,15 @@ bool cools_inside(const Shape& shape) {
   return solid != nullptr && solid->cools_inside;
 }
 
+/// Where walls lie that are alike.
+const char* where_alike(const Shape& shape) {
+  if (std::holds_alternative<Slab>(shape)) return " on both faces";
+  const auto* const solid = std::get_if<Gridded>(&shape);
+  const bool cools_all_round =
+      !std::holds_alternative<Tube>(shape) && (solid == nullptr || solid->remark.empty());
+  return cools_all_round ? " all round" : " on all that cools";
+}
+
 /// The first of the words that are there.
 const Place& first_place(const WallWords& words) {
   for (const auto* word : {&words.mould, &words.top, &words.bottom}) {
@@ -77,8 +86,7 @@ Walls Walls::with_assumed_conductivity_times(double factor) const {
 
 std::string describe(const Walls& walls, const Shape& shape, Lengths unit) {
   if (walls.alike()) {
-    return describe(walls.top, unit) +
-           (std::holds_alternative<Slab>(shape) ? " on both faces" : " all round");
+    return describe(walls.top, unit) + where_alike(shape);
   }
   return fmt::format("top {}; bottom {}; {}",
                      describe(walls.top, unit),
