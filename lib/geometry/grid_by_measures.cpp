@@ -84,32 +84,38 @@ std::string remark_of(const SolidByMeasures& solid, const std::vector<BoxSide>& 
   return text;
 }
 
-/// Cells of field and stress over the box of a solid: enough for its thinnest part.
-SolidSettings settings_for(const Region::Box& box, double thinnest_m, const Place& place) {
+/// Cells of field and stress over the box of a solid: enough for its thinnest part, as far as no
+/// more of them are filled than of a block on the default grids.
+SolidSettings settings_for(const Region::Box& box,
+                           double volume_m3,
+                           double thinnest_m,
+                           const Place& place) {
   constexpr double field_across = 8.0;
   constexpr double tension_across = 6.0;
-  constexpr double most_field = 6e6;
-  constexpr double most_tension = 1e6;
   constexpr double fewest_across = 2.5;  // of the grid of the stress
+  constexpr double most_hollow = 4.0;    // the empty cells have their cost as well
   SolidSettings settings;
   const double box_m3 = (box.high_m - box.low_m).prod();
   const double thinnest_m3 = std::pow(thinnest_m, 3);
-  const auto cells = [&](double across, double least, double most) {
-    return std::clamp(box_m3 / thinnest_m3 * std::pow(across, 3), least, most);
+  const double hollow = std::min(box_m3 / volume_m3, most_hollow);
+  const auto cells = [&](double across, double usual) {
+    return std::clamp(box_m3 / thinnest_m3 * std::pow(across, 3), usual, hollow * usual);
   };
-  settings.field_cells = cells(field_across, settings.field_cells, most_field);
-  settings.tension_cells = cells(tension_across, settings.tension_cells, most_tension);
+  settings.field_cells = cells(field_across, settings.field_cells);
+  settings.tension_cells = cells(tension_across, settings.tension_cells);
   const double across = std::cbrt(settings.tension_cells * thinnest_m3 / box_m3);
   if (across >= fewest_across) return settings;
-  throw Error{place,
-              fmt::format("a part {:.3g} mm thick is too thin for a grid over a solid of {:.3g} x "
-                          "{:.3g} x {:.3g} mm",
-                          1e3 * thinnest_m,
-                          1e3 * (box.high_m.x() - box.low_m.x()),
-                          1e3 * (box.high_m.y() - box.low_m.y()),
-                          1e3 * (box.high_m.z() - box.low_m.z())),
-              fmt::format("make it {:.3g} mm or thicker, or describe it alone, as a slab",
-                          1e3 * thinnest_m * fewest_across / across)};
+  throw Error{
+      place,
+      fmt::format("a part {:.3g} mm thick is too thin for a grid over a solid of {:.4g} x "
+                  "{:.4g} x {:.4g} mm",
+                  1e3 * thinnest_m,
+                  1e3 * (box.high_m.x() - box.low_m.x()),
+                  1e3 * (box.high_m.y() - box.low_m.y()),
+                  1e3 * (box.high_m.z() - box.low_m.z())),
+      fmt::format(
+          "make it {:.3g} mm or thicker, or describe the thin part and the thick one each alone",
+          1e3 * thinnest_m * fewest_across / across)};
 }
 
 /// What is known of the permanent tension without a grid, which shows too little where few cells
@@ -166,7 +172,8 @@ GriddedSolid on_grid(const Round& solid,
       return cooled[part] ? Cooling::exposed() : Cooling::insulated();
     };
   }
-  const SolidSettings settings = settings_for(region.bounds_m(), thinnest_m(solid), place);
+  const SolidSettings settings =
+      settings_for(region.bounds_m(), known.volume_m3, thinnest_m(solid), place);
   GriddedSolid gridded = gridded_solid(region, cooling_at, known, settings, progress);
   gridded.places = PlaceWords::round;
   gridded.shape.cools_inside = cools_inside(solid);
@@ -213,7 +220,8 @@ GriddedSolid on_grid(const Wedge& wedge,
       return cooled[region.face_of(normal)] ? Cooling::exposed() : Cooling::insulated();
     };
   }
-  const SolidSettings settings = settings_for(region.bounds_m(), 2.0 * known.ball_radius_m, place);
+  const SolidSettings settings =
+      settings_for(region.bounds_m(), known.volume_m3, 2.0 * known.ball_radius_m, place);
   GriddedSolid solid = gridded_solid(region, cooling_at, known, settings, progress);
   solid.places = PlaceWords::wedge;
   solid.ends = ends_of(wedge, insulated);

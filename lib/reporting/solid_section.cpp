@@ -1,6 +1,7 @@
 #include "reporting/solid_section.h"
 
 #include <algorithm>
+#include <cmath>
 
 #include <fmt/format.h>
 
@@ -17,8 +18,9 @@ double mass_kg(const Casting& casting) {
 /// lower end".
 std::string place(const GriddedSolid& solid, const Eigen::Vector3d& place_m, Lengths unit) {
   const auto number = [&](double m) {
-    const double value = in_lengths(Length::from_m(m), unit);
-    return fmt::format("{:.{}f}", value, unit == Lengths::inch ? 2 : 0);
+    const double parts = unit == Lengths::inch ? 100.0 : 1.0;
+    const double rounded = std::round(parts * in_lengths(Length::from_m(m), unit)) / parts;
+    return fmt::format("{:.{}f}", rounded + 0.0, unit == Lengths::inch ? 2 : 0);  // no "-0"
   };
   const char* const name = unit_name(unit);
   if (solid.places == PlaceWords::round) {

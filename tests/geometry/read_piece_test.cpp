@@ -112,7 +112,8 @@ TEST_CASE("read piece: several problems are said together") {
 
 TEST_CASE("read piece: a part too thin for a grid over the whole is said, with what would do") {
   const std::string vessel = message({"vessel", "1000x1000x3x5mm", "", "core"});
-  CHECK(has(vessel, "a part 3 mm thick is too thin for a grid over a solid of 1e+03"));
-  CHECK(has(vessel, "describe it alone"));
+  CHECK(has(vessel,
+            "a part 3 mm thick is too thin for a grid over a solid of 1000 x 1000 x 1000 mm"));
+  CHECK(has(vessel, "each alone"));
   CHECK(has(message({"dumbbell", "800x800x1e-6x10mm"}), "too thin for a grid"));
 }
