@@ -19,7 +19,8 @@ struct PermanentTension {
   /// Largest principal stress where u is largest; where that is on the surface, as on an insulated
   /// face, largest_m2.
   double at_hottest_m2;
-  double largest_m2;  ///< in any cell a cell or more within the solid
+  /// In any cell a cell or more within the solid; where there is none, in any half filled.
+  double largest_m2;
   Eigen::Vector3d place_m;
   Length slab;  ///< with the same tension at its centre: d^2 / 24 = at_hottest
   /// Of at_hottest and of largest, relative: change from a grid of half as many cells across.
