@@ -7,7 +7,8 @@
 #include "base/data_folder.h"
 #include "base/error.h"
 #include "base/text_file.h"
-#include "geometry/read_shape.h"
+#include "geometry/meshed_solid.h"
+#include "geometry/read_piece.h"
 #include "glass/read_glass.h"
 #include "progress_line.h"
 #include "reporting/history_csv.h"
@@ -30,17 +31,14 @@ Place option(const char* name) {
   return {.source = name};
 }
 
-Shape shape_of(const Options& options) {
+Piece piece_of(const Options& options) {
   const std::string kind = options.shape.value_or("slab");
   const bool by_thickness = kind == "slab" || kind == "rod" || kind == "ball";
   if (options.thickness && options.size) {
     throw Error{option("--size"), "--thickness and --size are both given", "leave one of them out"};
   }
-  if (!options.thickness && !options.size) {
-    throw Error{option(by_thickness ? "--thickness" : "--size"),
-                "it is missing",
-                by_thickness ? "write for example --thickness 75mm"
-                             : "write for example --size 75x75x150mm for a block"};
+  if (by_thickness && !options.thickness && !options.size) {
+    throw Error{option("--thickness"), "it is missing", "write for example --thickness 75mm"};
   }
   const bool thickness_of_other = options.thickness && !by_thickness;
   if (thickness_of_other) {
@@ -49,12 +47,21 @@ Shape shape_of(const Options& options) {
                 "see `thickset list` and --help for the forms of --size"};
   }
   if (options.thickness) read_length(*options.thickness, option("--thickness"));
-  return read_shape({.kind = kind,
-                     .size = options.thickness ? *options.thickness : *options.size,
-                     .faces = options.faces ? std::string_view{*options.faces} : "",
+  const auto word = [](const std::optional<std::string>& text) {
+    return text ? std::string_view{*text} : std::string_view{};
+  };
+  ProgressLine line{stderr, is_terminal(stderr)};
+  return read_piece({.kind = kind,
+                     .size = word(options.thickness ? options.thickness : options.size),
+                     .faces = word(options.faces),
                      .kind_place = option("--shape"),
                      .size_place = option(options.thickness ? "--thickness" : "--size"),
-                     .faces_place = option("--faces")});
+                     .faces_place = option("--faces"),
+                     .inside = word(options.inside),
+                     .insulated = word(options.insulated),
+                     .inside_place = option("--inside"),
+                     .insulated_place = option("--insulated")},
+                    [&](const std::string& what) { line.say(what); });
 }
 
 }  // namespace
@@ -82,18 +89,15 @@ Casting load_casting_file(const std::string& name, const Place& asked_by) {
 namespace {
 
 /// The solid of --mesh; nullopt: the casting has another shape.
-std::optional<MeshedSolid> solid_of(const Options& options) {
+std::optional<GriddedSolid> mesh_of(const Options& options) {
   if (!options.mesh) {
-    for (const auto& [text, name] : {std::pair{&options.mesh_unit, "--mesh-unit"},
-                                     std::pair{&options.insulated, "--insulated"}}) {
-      if (*text) throw Error{option(name), "it needs a --mesh", "add --mesh FILE, or leave it out"};
-    }
-    return std::nullopt;
+    if (!options.mesh_unit) return std::nullopt;
+    throw Error{option("--mesh-unit"), "it needs a --mesh", "add --mesh FILE, or leave it out"};
   }
-  if (options.shape || options.thickness || options.size || options.faces) {
+  if (options.shape || options.thickness || options.size || options.faces || options.inside) {
     throw Error{option("--mesh"),
                 "it gives the shape and its size already",
-                "leave out --shape, --thickness, --size and --faces, or --mesh"};
+                "leave out --shape, --thickness, --size, --faces and --inside, or --mesh"};
   }
   if (!options.mesh_unit) {
     throw Error{
@@ -131,11 +135,11 @@ void put_walls(const Options& options, Casting& casting) {
 Casting described_casting(const Options& options) {
   if (options.casting) {
     if (options.glass || options.shape || options.thickness || options.size || options.faces ||
-        options.mesh) {
-      throw Error{
-          option("--casting"),
-          "it describes the glass and the shape already",
-          "leave out --glass, --shape, --thickness, --size, --faces and --mesh, or --casting"};
+        options.mesh || options.inside || options.insulated) {
+      throw Error{option("--casting"),
+                  "it describes the glass and the shape already",
+                  "leave out --glass, --shape, --thickness, --size, --faces, --inside, --insulated "
+                  "and --mesh, or --casting"};
     }
     Casting casting = load_casting_file(*options.casting, option("--casting"));
     if (options.reservoir) {
@@ -150,16 +154,16 @@ Casting described_casting(const Options& options) {
         "no casting is given",
         "give --casting FILE, or --glass and --thickness; `thickset list` shows what ships"};
   }
-  const std::optional<MeshedSolid> solid = solid_of(options);
-  const Shape shape = solid ? Shape{solid->shape} : shape_of(options);
+  const std::optional<GriddedSolid> meshed = mesh_of(options);
+  const Piece piece = meshed ? Piece{meshed->shape, meshed} : piece_of(options);
   std::optional<Length> reservoir;
   if (options.reservoir) reservoir = checked_reservoir(*options.reservoir, option("--reservoir"));
-  Casting casting{.title = describe(shape, options.lengths),
+  Casting casting{.title = describe(piece.shape, options.lengths),
                   .glass = load_glass(*options.glass, option("--glass")),
-                  .shape = shape,
+                  .shape = piece.shape,
                   .reservoir = reservoir,
                   .walls = {},
-                  .solid = solid};
+                  .solid = piece.solid};
   put_walls(options, casting);
   return casting;
 }

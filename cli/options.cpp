@@ -71,18 +71,30 @@ po::options_description casting_options() {
       "glass", po::value<std::string>(), "a .glass file, or a name from `list`")(
       "shape",
       po::value<std::string>(),
-      "slab (the default), rod, ball, block, disc, bar or prism")(
+      "slab (the default), rod, ball, block, disc, bar, prism, tube, vessel, dome, cone, wedge, "
+      "boss "
+      "(a disc with one) or dumbbell (two lumps with a neck)")(
       "thickness",
       po::value<std::string>(),
       "of a slab, or the diameter of a rod or ball: the largest ball that fits into the glass, "
       "reservoir included; 75mm, 3in")("size",
                                        po::value<std::string>(),
                                        "of the other shapes: block 75x75x150mm, disc 200x40mm "
-                                       "(diameter x height), bar 60x90mm, prism 80mm (side)")(
+                                       "(diameter x height), bar 60x90mm, prism 80mm (side), tube "
+                                       "120x15mm (outer diameter x wall), vessel 200x250x15x20mm "
+                                       "(outer diameter x height x wall x bottom), dome 120x40mm, "
+                                       "cone 100x150mm (diameter x height), wedge "
+                                       "300x200x60x20mm (length x width x thick end x thin end), "
+                                       "boss 200x30x80x40mm (disc and boss, each diameter x "
+                                       "height), dumbbell 80x60x30x20mm (two diameters, the "
+                                       "neck's and its length)")(
       "faces",
       po::value<std::string>(),
       "of a slab: both (the default), one-free (one face cools, free to bend) or one-held (held "
       "flat, as a mould does). A face against a core or a shelf does not cool")(
+      "inside",
+      po::value<std::string>(),
+      "of a tube or a vessel: open (cooled as the outside is) or core (not cooled)")(
       "mesh",
       po::value<std::string>(),
       "an STL file of any other solid, instead of --shape and --size: its thickness, slabs that "
@@ -91,7 +103,8 @@ po::options_description casting_options() {
       "insulated",
       po::value<std::string>(),
       "of a mesh: sides of its box that do not cool, with commas; bottom, top (along z), left, "
-      "right (x), front, back (y)")(
+      "right (x), front, back (y). Of a vessel, dome, cone or boss: bottom; of a wedge left (its "
+      "thick end), right, front and back too")(
       "reservoir", po::value<std::string>(), "largest ball that fits into the reservoir; 90mm");
   return group;
 }
@@ -557,6 +570,7 @@ Options read_options(int argc, char** argv) {
   options.thickness = typed.text("thickness");
   options.size = typed.text("size");
   options.faces = typed.text("faces");
+  options.inside = typed.text("inside");
   options.mesh = typed.text("mesh");
   options.mesh_unit = typed.text("mesh-unit");
   options.insulated = typed.text("insulated");

@@ -25,7 +25,7 @@ struct Options {
 
   // What is cast: a file, or a glass and a shape.
   std::optional<std::string> casting, glass, shape, thickness, size, faces;
-  std::optional<std::string> mesh, mesh_unit, insulated;
+  std::optional<std::string> inside, mesh, mesh_unit, insulated;
   std::optional<Length> reservoir;
   std::optional<std::string> mould, top, bottom, mould_grips;
   std::vector<std::string> with;  ///< castings that share the kiln: files or names

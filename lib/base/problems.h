@@ -30,6 +30,16 @@ class Problems {
     }
   }
 
+  /// The same of what gives nothing.
+  template <class Check>
+  void collect(Check&& check) {
+    try {
+      std::forward<Check>(check)();
+    } catch (const Error& error) {
+      add(error);
+    }
+  }
+
   bool empty() const { return lines_.empty(); }
 
   /// Throws one Error with a line for each problem, in the order they were found; does nothing

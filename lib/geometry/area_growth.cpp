@@ -44,9 +44,12 @@ AreaGrowth growth_of(const Prism& prism) {
   return of_section(3.0 * prism.side.in_m());
 }
 
-// As the ball of the same volume over surface: its true curvature is not known.
-AreaGrowth growth_of(const Meshed& solid) {
-  return growth_of(Ball{Length::from_m(6.0 * solid.volume_to_surface.in_m())});
+AreaGrowth growth_of(const Tube& tube) {
+  if (tube.inside == Inside::open) return {0.0, 0.0};
+  return growth_of(Rod{tube.diameter});
+}
+AreaGrowth growth_of(const Gridded& solid) {
+  return solid.growth;
 }
 
 }  // namespace

@@ -1,5 +1,6 @@
 #include "geometry/equivalent_slab.h"
 
+#include "geometry/annulus.h"
 #include "geometry/centre_tension.h"
 #include "geometry/poisson_maximum.h"
 
@@ -95,13 +96,23 @@ double tension_thickness_m(const Prism& prism) {
   return centre_tension::prism_slab_m(prism.side.in_m());
 }
 
-double maximum_m2(const Meshed& solid) {
+double maximum_m2(const Tube& tube) {
+  return annulus::largest_m2(annulus::radii(tube), tube.inside);
+}
+double first_eigenvalue_per_m2(const Tube& tube) {
+  return annulus::first_eigenvalue_per_m2(annulus::radii(tube), tube.inside);
+}
+double tension_thickness_m(const Tube& tube) {
+  return std::sqrt(24.0 * annulus::permanent_tension_m2(annulus::radii(tube), tube.inside));
+}
+
+double maximum_m2(const Gridded& solid) {
   return square(solid.steady_difference.in_m()) / 8.0;
 }
-double first_eigenvalue_per_m2(const Meshed& solid) {
+double first_eigenvalue_per_m2(const Gridded& solid) {
   return square(pi / solid.slowest_mode.in_m());
 }
-double tension_thickness_m(const Meshed& solid) {
+double tension_thickness_m(const Gridded& solid) {
   return solid.permanent_tension.in_m();
 }
 

@@ -11,8 +11,8 @@
 
 #include "base/error.h"
 #include "base/text.h"
+#include "geometry/area_growth.h"
 #include "geometry/read_solid.h"
-#include "geometry/solid_slabs.h"
 
 namespace thickset {
 namespace {
@@ -21,7 +21,6 @@ constexpr std::array<std::string_view, 6> side_names =
     {"left", "right", "front", "back", "bottom", "top"};
 constexpr double faces_it = 0.9;     // cosine between the normal and the side's own
 constexpr double lies_at_it = 0.01;  // of the box along that axis
-constexpr double of_centre = 1.0;    // a share of the tension below this changes nothing
 
 bool belongs_to(BoxSide side,
                 const Region::Box& box,
@@ -60,8 +59,9 @@ double cooled_area_m2(const TriangleMesh& mesh,
   return area_m2;
 }
 
-Length thicker(Length slab, double by) {
-  return Length::from_m(slab.in_m() * (1.0 + by));
+/// As the ball of the same volume over surface: its true curvature is not known.
+AreaGrowth growth_as_ball(double volume_to_surface_m) {
+  return area_growth(Ball{Length::from_m(6.0 * volume_to_surface_m)});
 }
 
 }  // namespace
@@ -87,10 +87,10 @@ std::vector<BoxSide> read_sides(std::string_view text, const Place& place) {
   return sides;
 }
 
-MeshedSolid read_meshed_solid(const std::string& path,
-                              Lengths unit,
-                              const std::vector<BoxSide>& insulated,
-                              const Progress& progress) {
+GriddedSolid read_meshed_solid(const std::string& path,
+                               Lengths unit,
+                               const std::vector<BoxSide>& insulated,
+                               const Progress& progress) {
   const Solid solid = read_solid(path, unit, progress);
   const Region::Box box = solid.measures.bounds_m;
   const double cooled_m2 = cooled_area_m2(solid.region.mesh(), box, insulated);
@@ -104,41 +104,25 @@ MeshedSolid read_meshed_solid(const std::string& path,
                                                            : Cooling::exposed();
     };
   }
-  const SolidSlabs on_grid = solid_slabs(solid.region, cooling_at, {}, progress);
   const Eigen::Vector3d sides_m = box.high_m - box.low_m;
-  const double peak = std::sqrt(std::max(on_grid.largest_tension_share, of_centre));
-  const double slab_m = on_grid.slabs.steady_difference.in_m();
-  const double ball_m = 2.0 * solid.ball.radius_m;
-  const double largest_u_m2 = slab_m * slab_m / 8.0;
-  const CoolingField::ThickBesideThin& side = on_grid.thick_beside_thin;
-  return {.shape = {.name = std::filesystem::path{path}.filename().string(),
-                    .a = Length::from_m(sides_m(0)),
-                    .b = Length::from_m(sides_m(1)),
-                    .c = Length::from_m(sides_m(2)),
-                    .ball = Length::from_m(ball_m),
-                    .volume_to_surface = Length::from_m(solid.measures.volume_m3 / cooled_m2),
-                    .steady_difference = thicker(on_grid.slabs.steady_difference,
-                                                 on_grid.uncertainty.steady_difference),
-                    .slowest_mode =
-                        thicker(on_grid.slabs.slowest_mode, on_grid.uncertainty.slowest_mode),
-                    .permanent_tension =
-                        thicker(Length::from_m(peak * on_grid.slabs.permanent_tension.in_m()),
-                                on_grid.uncertainty.permanent_tension)},
-          .volume_m3 = solid.measures.volume_m3,
-          .surface_m2 = solid.measures.area_m2,
-          .ball_centre_m = solid.ball.centre_m - box.low_m,
-          .hottest_m = on_grid.hottest_m - box.low_m,
-          .shape_factor = slab_m * slab_m / (ball_m * ball_m),
-          .uncertainty = {on_grid.uncertainty.steady_difference,
-                          on_grid.uncertainty.slowest_mode,
-                          on_grid.uncertainty.permanent_tension},
-          .largest_tension_share = on_grid.largest_tension_share,
-          .thick_beside_thin = {.share = side.excess_m2 / largest_u_m2,
-                                .place_m = side.place_m - box.low_m,
-                                .thickness = side.thickness,
-                                .acts_as = side.acts_as},
-          .unresolved = on_grid.unresolved,
-          .notes = solid.notes};
+  const std::string name = std::filesystem::path{path}.filename().string();
+  GriddedSolid gridded = gridded_solid(
+      solid.region,
+      cooling_at,
+      {.words =
+           {{name + ',',
+             {Length::from_m(sides_m(0)), Length::from_m(sides_m(1)), Length::from_m(sides_m(2))}}},
+       .remark = {},
+       .volume_m3 = solid.measures.volume_m3,
+       .surface_m2 = solid.measures.area_m2,
+       .cooled_m2 = cooled_m2,
+       .growth = growth_as_ball(solid.measures.volume_m3 / cooled_m2),
+       .ball_centre_m = solid.ball.centre_m,
+       .ball_radius_m = solid.ball.radius_m},
+      {},
+      progress);
+  gridded.notes = solid.notes;
+  return gridded;
 }
 
 }  // namespace thickset

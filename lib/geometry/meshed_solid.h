@@ -2,7 +2,8 @@
 
 #include "base/place.h"
 #include "base/progress.h"
-#include "geometry/shape.h"
+#include "geometry/gridded_solid.h"
+#include "geometry/region.h"
 #include "units/length.h"
 
 #include <string>
@@ -20,45 +21,14 @@ enum class BoxSide { left, right, front, back, bottom, top };
 /// "bottom", "bottom, left". Throws: Error at `place` for an unknown side or one named twice.
 std::vector<BoxSide> read_sides(std::string_view text, const Place& place);
 
-/// A casting given by an STL file: the shape as the models take it, and what its caster should know
-/// of it. Places are from the corner of its box where all axes begin.
-struct MeshedSolid {
-  Meshed shape;
-  double volume_m3;
-  double surface_m2;  ///< all of it
-  Eigen::Vector3d ball_centre_m, hottest_m;
-  double shape_factor;  ///< 1 for a slab as thick as the ball, 1/2 for a rod, 1/3 for a ball
-  /// How much each slab may be off, relative; its thickness holds that already.
-  struct Uncertainty {
-    double steady_difference, slowest_mode, permanent_tension;
-  };
-  Uncertainty uncertainty;
-  /// Largest permanent tension anywhere over that at the hottest place; the slab holds that too,
-  /// where it is above 1.
-  double largest_tension_share;
-  /// Where a thin part is kept hot by a thick one beside it: see CoolingField::ThickBesideThin.
-  struct ThickBesideThin {
-    double share;  ///< of the largest difference that has come from the side
-    Eigen::Vector3d place_m;
-    Length thickness, acts_as;
-  };
-  ThickBesideThin thick_beside_thin;
-  double unresolved;               ///< share of the volume too thin for the grid
-  std::vector<std::string> notes;  ///< what was mended in the file, for the user
-};
-
-/// Above this share of ThickBesideThin a caster is warned: the flat and round solids have none,
-/// tapering ones up to 0.04, a plate of half the thickness on a block 0.08 to 0.10.
-inline constexpr double warned_of_side_share = 0.05;
-
 /// Reads and checks the file, and works out its temperature field, slowest mode and permanent
 /// tension with these sides insulated. One to three seconds.
 ///
 /// A place of the surface belongs to a side that it faces, within 26 degrees, and lies at, within a
 /// hundredth of the box. Throws: Error, see read_solid and solid_slabs.
-MeshedSolid read_meshed_solid(const std::string& path,
-                              Lengths unit,
-                              const std::vector<BoxSide>& insulated,
-                              const Progress& progress);
+GriddedSolid read_meshed_solid(const std::string& path,
+                               Lengths unit,
+                               const std::vector<BoxSide>& insulated,
+                               const Progress& progress);
 
 }  // namespace thickset

@@ -88,9 +88,27 @@ class Cubes {
     return sum;
   }
 
-  bool is_whole(const std::array<int, 3>& cell) const {
-    return solid_.filled()[at(corners_.index(cell[0], cell[1], cell[2]))] >= 1.0F;
+  /// Whether the eight cells around a place are half filled or more, so that stress is known there.
+  bool is_within(const Eigen::Vector3d& place_m) const {
+    const Eigen::Array3d below =
+        ((place_m - field_.place_m(0)) / field_.spacing_m()).array().floor();
+    bool within = true;
+    for (int corner = 0; corner < 8; ++corner) {
+      std::array<int, 3> cell{};
+      for (int a = 0; a < 3; ++a) {
+        cell[at(a)] = static_cast<int>(below(a)) + (corner >> a & 1);
+        within = within && cell[at(a)] >= 0 && cell[at(a)] < field_.lattice().nodes(a);
+      }
+      within = within && filled(cell) >= half;
+    }
+    return within;
   }
+
+  static constexpr float half = 0.5F;
+  float filled(const std::array<int, 3>& cell) const {
+    return solid_.filled()[at(corners_.index(cell[0], cell[1], cell[2]))];
+  }
+  bool is_whole(const std::array<int, 3>& cell) const { return filled(cell) >= 1.0F; }
 
  private:
   using Shares = std::array<std::array<double, 4>, 3>;
@@ -172,29 +190,40 @@ PermanentTension on_one_grid(const Region& region,
                             outcome.iterations),
                 "a part may be joined to the rest by less than a cell; ask for more cells"};
   }
-  const double centre_m2 = highest(cubes.stress_m2(field.hottest_m()));
+  const bool within = cubes.is_within(field.hottest_m());
+  const double centre_m2 = within ? highest(cubes.stress_m2(field.hottest_m())) : 0.0;
   PermanentTension tension{.at_hottest_m2 = centre_m2,
                            .largest_m2 = centre_m2,
                            .place_m = field.hottest_m(),
-                           .slab = Length::from_m(std::sqrt(24.0 * std::max(centre_m2, 0.0))),
+                           .slab = Length::from_m(0.0),
                            .uncertainty = 0.0,
+                           .largest_uncertainty = 0.0,
                            .iterations = outcome.iterations};
   const Lattice& cells = field.lattice();
-  for (int k = 1; k + 1 < cells.nodes(2); ++k) {
-    for (int j = 1; j + 1 < cells.nodes(1); ++j) {
-      for (int i = 1; i + 1 < cells.nodes(0); ++i) {
-        const bool inner = cubes.is_whole({i, j, k}) && cubes.is_whole({i - 1, j, k}) &&
-                           cubes.is_whole({i + 1, j, k}) && cubes.is_whole({i, j - 1, k}) &&
-                           cubes.is_whole({i, j + 1, k}) && cubes.is_whole({i, j, k - 1}) &&
-                           cubes.is_whole({i, j, k + 1});
-        if (!inner) continue;
-        const double stress_m2 = highest(cubes.stress_m2(std::array<int, 3>{i, j, k}));
-        if (!(stress_m2 > tension.largest_m2)) continue;
-        tension.largest_m2 = stress_m2;
-        tension.place_m = field.place_m(cells.index(i, j, k));
+  const auto look_for_largest = [&](auto&& counts) {
+    for (int k = 1; k + 1 < cells.nodes(2); ++k) {
+      for (int j = 1; j + 1 < cells.nodes(1); ++j) {
+        for (int i = 1; i + 1 < cells.nodes(0); ++i) {
+          if (!counts(i, j, k)) continue;
+          const double stress_m2 = highest(cubes.stress_m2(std::array<int, 3>{i, j, k}));
+          if (!(stress_m2 > tension.largest_m2)) continue;
+          tension.largest_m2 = stress_m2;
+          tension.place_m = field.place_m(cells.index(i, j, k));
+        }
       }
     }
+  };
+  look_for_largest([&](int i, int j, int k) {
+    return cubes.is_whole({i, j, k}) && cubes.is_whole({i - 1, j, k}) &&
+           cubes.is_whole({i + 1, j, k}) && cubes.is_whole({i, j - 1, k}) &&
+           cubes.is_whole({i, j + 1, k}) && cubes.is_whole({i, j, k - 1}) &&
+           cubes.is_whole({i, j, k + 1});
+  });
+  if (!(tension.largest_m2 > 0.0)) {  // too thin for that
+    look_for_largest([&](int i, int j, int k) { return cubes.filled({i, j, k}) >= Cubes::half; });
   }
+  if (!within) tension.at_hottest_m2 = tension.largest_m2;
+  tension.slab = Length::from_m(std::sqrt(24.0 * std::max(tension.at_hottest_m2, 0.0)));
   return tension;
 }
 
@@ -218,7 +247,13 @@ PermanentTension permanent_tension(const Region& region,
   coarse.cells /= 8.0;
   const PermanentTension before = on_one_grid(region, cooling_at, coarse, progress);
   PermanentTension tension = on_one_grid(region, cooling_at, settings, progress);
+  if (!(tension.largest_m2 > 0.0)) {
+    throw Error{{},
+                "no part of the solid is thick enough for the grid of the stress",
+                "ask for more cells"};
+  }
   tension.uncertainty = std::abs(before.at_hottest_m2 / tension.at_hottest_m2 - 1.0);
+  tension.largest_uncertainty = std::abs(before.largest_m2 / tension.largest_m2 - 1.0);
   return tension;
 }
 

@@ -16,11 +16,15 @@ namespace thickset {
 /// Stresses are in units of E alpha R / (diffusivity (1 - nu)), so that they are areas; a slab has
 /// d^2 / 24 at its centre.
 struct PermanentTension {
-  double at_hottest_m2;  ///< largest principal stress where u is largest
-  double largest_m2;     ///< in any cell a cell or more within the solid
+  /// Largest principal stress where u is largest; where that is on the surface, as on an insulated
+  /// face, largest_m2.
+  double at_hottest_m2;
+  /// In any cell a cell or more within the solid; where there is none, in any half filled.
+  double largest_m2;
   Eigen::Vector3d place_m;
-  Length slab;         ///< with the same tension at its centre: d^2 / 24 = at_hottest
-  double uncertainty;  ///< of at_hottest, relative: change from a grid of half as many cells across
+  Length slab;  ///< with the same tension at its centre: d^2 / 24 = at_hottest
+  /// Of at_hottest and of largest, relative: change from a grid of half as many cells across.
+  double uncertainty, largest_uncertainty;
   int iterations;
 };
 

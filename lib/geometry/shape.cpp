@@ -30,7 +30,10 @@ Length largest_ball_in(const Bar& bar) {
 Length largest_ball_in(const Prism& prism) {
   return Length::from_m(prism.side.in_m() / std::numbers::sqrt3);
 }
-Length largest_ball_in(const Meshed& solid) {
+Length largest_ball_in(const Tube& tube) {
+  return tube.wall;
+}
+Length largest_ball_in(const Gridded& solid) {
   return solid.ball;
 }
 
@@ -55,7 +58,13 @@ double volume_to_surface_m(const Bar& bar) {
 double volume_to_surface_m(const Prism& prism) {
   return prism.side.in_m() * std::numbers::sqrt3 / 12.0;
 }
-double volume_to_surface_m(const Meshed& solid) {
+double volume_to_surface_m(const Tube& tube) {
+  const double outer_m = tube.diameter.in_m();
+  const double wall_m = tube.wall.in_m();
+  // section pi (D - w) w; perimeter pi D, and pi (D - 2 w) inside
+  return tube.inside == Inside::open ? 0.5 * wall_m : (outer_m - wall_m) * wall_m / outer_m;
+}
+double volume_to_surface_m(const Gridded& solid) {
   return solid.volume_to_surface.in_m();
 }
 
@@ -88,15 +97,27 @@ std::string sizes(const Bar& bar, Lengths unit) {
 std::string sizes(const Prism& prism, Lengths unit) {
   return "prism " + number(prism.side, unit);
 }
-std::string sizes(const Meshed& solid, Lengths unit) {
-  return fmt::format("{}, {} x {} x {}",
-                     solid.name,
-                     number(solid.a, unit),
-                     number(solid.b, unit),
-                     number(solid.c, unit));
+std::string sizes(const Tube& tube, Lengths unit) {
+  return fmt::format("tube {}, wall {}", number(tube.diameter, unit), number(tube.wall, unit));
+}
+std::string sizes(const Gridded& solid, Lengths unit) {
+  std::string text;
+  for (const Gridded::Measures& part : solid.measures) {
+    text += (text.empty() ? "" : ", ") + part.name;
+    const char* before = " ";
+    for (const Length size : part.sizes) {
+      text += before + number(size, unit);
+      before = " x ";
+    }
+  }
+  return text;
 }
 
 std::string faces_note(const Shape& shape) {
+  if (const auto* const tube = std::get_if<Tube>(&shape)) return ", " + describe(tube->inside);
+  if (const auto* const solid = std::get_if<Gridded>(&shape)) {
+    return solid->remark.empty() ? "" : ", " + solid->remark;
+  }
   const Slab* slab = std::get_if<Slab>(&shape);
   if (slab == nullptr || slab->faces == Faces::both) return "";
   return slab->faces == Faces::one_free ? ", one face cooled, free to bend"
@@ -111,6 +132,10 @@ Length largest_ball(const Shape& shape) {
 
 Length volume_to_surface(const Shape& shape) {
   return Length::from_m(std::visit([](const auto& s) { return volume_to_surface_m(s); }, shape));
+}
+
+std::string describe(Inside inside) {
+  return inside == Inside::open ? "inside open" : "inside against a core";
 }
 
 std::string describe(const Shape& shape, Lengths unit) {

@@ -38,23 +38,52 @@ struct Prism {  ///< long prism, equilateral triangle of this side
   Length side;
 };
 
-/// Any other solid, given by its surface, with what a grid made of it (geometry/meshed_solid.h).
-struct Meshed {
-  std::string name;  ///< of its file, without the folder
-  Length a, b, c;    ///< sides of its box
-  Length ball;       ///< diameter of the largest ball that fits
+/// What a hollow piece has inside.
+enum class Inside {
+  open,  ///< cooled as the outside is
+  core,  ///< against a core: not cooled
+};
+
+/// Long tube, free ends.
+struct Tube {
+  Length diameter;  ///< outside
+  Length wall;
+  Inside inside;
+};
+
+/// How a surface grows when every point of it moves outwards by t, over its own area:
+/// 1 + per_m t + per_m2 t^2; see geometry/area_growth.h.
+struct AreaGrowth {
+  double per_m, per_m2;
+};
+
+/// Any other solid, with what a grid made of it (geometry/gridded_solid.h).
+struct Gridded {
+  /// Its name and measures, as they are shown: "vessel" 200 x 250, "wall" 12.
+  struct Measures {
+    std::string name;
+    std::vector<Length> sizes;
+  };
+  std::vector<Measures> measures;
+  std::string remark;         ///< follows the measures and their unit; may be empty
+  bool cools_inside = false;  ///< a hollow, open to the kiln
+  Length ball;                ///< diameter of the largest ball that fits
   Length volume_to_surface;
+  AreaGrowth growth;
   /// The slabs that stand for it, each thicker by what it may be off.
   Length steady_difference, slowest_mode, permanent_tension;
 };
 
-using Shape = std::variant<Slab, Rod, Ball, Block, Disc, Bar, Prism, Meshed>;
+using Shape = std::variant<Slab, Rod, Ball, Block, Disc, Bar, Prism, Tube, Gridded>;
 
 /// Diameter of the largest ball that fits: what a caster means by "how thick is it".
 Length largest_ball(const Shape& shape);
 
 /// Volume over cooled surface.
 Length volume_to_surface(const Shape& shape);
+
+/// "inside open", "inside against a core".
+std::string describe(Inside inside);
 
 /// "block 75 x 75 x 150 mm".
 std::string describe(const Shape& shape, Lengths unit);

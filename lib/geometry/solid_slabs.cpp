@@ -28,7 +28,9 @@ SolidSlabs solid_slabs(const Region& region,
   return {.slabs = {difference, mode.slab, tension.slab},
           .uncertainty = {change(coarse.steady_difference_slab(), difference),
                           change(coarse_mode.slab, mode.slab),
-                          0.5 * tension.uncertainty},  // the stress goes with the square
+                          0.5 * tension.uncertainty,  // the stress goes with the square
+                          0.5 * tension.largest_uncertainty},
+          .largest_tension = Length::from_m(std::sqrt(24.0 * tension.largest_m2)),
           .hottest_m = field.hottest_m(),
           .largest_tension_share = tension.largest_m2 / tension.at_hottest_m2,
           .thick_beside_thin = field.thick_beside_thin(),

@@ -19,10 +19,11 @@ struct SolidSlabs {
   /// How much each thickness changes from a grid of half as many cells across, relative. An
   /// estimate of its error on the high side, not a bound.
   struct Uncertainty {
-    double steady_difference, slowest_mode, permanent_tension;
+    double steady_difference, slowest_mode, permanent_tension, largest_tension;
   };
   Uncertainty uncertainty;
 
+  Length largest_tension;  ///< the slab with the largest permanent tension in the solid
   Eigen::Vector3d hottest_m;
   double largest_tension_share;  ///< largest permanent tension in the solid over that at hottest
   CoolingField::ThickBesideThin thick_beside_thin;

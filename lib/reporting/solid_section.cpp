@@ -1,6 +1,7 @@
 #include "reporting/solid_section.h"
 
 #include <algorithm>
+#include <cmath>
 
 #include <fmt/format.h>
 
@@ -13,14 +14,33 @@ double mass_kg(const Casting& casting) {
   return casting.solid->volume_m3 * casting.glass.density_kg_per_m3.value;
 }
 
-/// "12, 30 and 45 mm along x, y and z".
-std::string place(const Eigen::Vector3d& place_m, Lengths unit) {
-  const auto number = [&](int axis) {
-    const double value = in_lengths(Length::from_m(place_m(axis)), unit);
-    return fmt::format("{:.{}f}", value, unit == Lengths::inch ? 2 : 0);
+/// "12, 30 and 45 mm along x, y and z"; of a round solid "20 mm from its axis, 45 mm above its
+/// lower end".
+std::string place(const GriddedSolid& solid, const Eigen::Vector3d& place_m, Lengths unit) {
+  const auto number = [&](double m) {
+    const double parts = unit == Lengths::inch ? 100.0 : 1.0;
+    const double rounded = std::round(parts * in_lengths(Length::from_m(m), unit)) / parts;
+    return fmt::format("{:.{}f}", rounded + 0.0, unit == Lengths::inch ? 2 : 0);  // no "-0"
   };
-  return fmt::format(
-      "{}, {} and {} {} along x, y and z", number(0), number(1), number(2), unit_name(unit));
+  const char* const name = unit_name(unit);
+  if (solid.places == PlaceWords::round) {
+    const double off_m = (place_m - 0.5 * solid.box_m).head<2>().norm();
+    constexpr double on_it = 0.01;  // of the width
+    const std::string above = fmt::format("{} {} above its lower end", number(place_m.z()), name);
+    if (off_m < on_it * solid.box_m.x()) return "on its axis, " + above;
+    return fmt::format("{} {} from its axis, {}", number(off_m), name, above);
+  }
+  if (solid.places == PlaceWords::wedge) {
+    return fmt::format("{0} {2} from its thick end, {1} {2} above its base",
+                       number(place_m.x()),
+                       number(place_m.z()),
+                       name);
+  }
+  return fmt::format("{}, {} and {} {} along x, y and z",
+                     number(place_m.x()),
+                     number(place_m.y()),
+                     number(place_m.z()),
+                     name);
 }
 
 std::string weight(double kg, Lengths unit) {
@@ -29,18 +49,38 @@ std::string weight(double kg, Lengths unit) {
   return fmt::format("{:.2f} kg", kg);
 }
 
-std::string thick_and_thin(const MeshedSolid& solid, const Display& display) {
-  const MeshedSolid::ThickBesideThin& side = solid.thick_beside_thin;
+std::string thick_and_thin(const GriddedSolid& solid, const Display& display) {
+  const GriddedSolid::ThickBesideThin& side = solid.thick_beside_thin;
   if (side.share < warned_of_side_share) return {};
   return wrapped(fmt::format(
              "Thick meets thin: at {} a part {} thick is kept as hot as a slab of {} by the glass "
              "beside it, {:.0f} % of the largest difference. It cools unevenly along itself, which "
              "the slabs do not show: blend the step in the model, or cool more slowly than "
              "planned.",
-             place(side.place_m, display.lengths),
+             place(solid, side.place_m, display.lengths),
              show(side.thickness, display),
              show(side.acts_as, display),
              100.0 * side.share)) +
+         '\n';
+}
+
+/// What the ends of a wedge do.
+std::string both_ends(const GriddedSolid& solid, const Display& display) {
+  if (!solid.ends) return {};
+  const GriddedSolid::Ends& ends = *solid.ends;
+  const double ratio = ends.thick_acts_as.in_m() / ends.thin_acts_as.in_m();
+  constexpr double worth_saying = 1.02;
+  if (ratio < worth_saying) return {};
+  return wrapped(fmt::format(
+             "A long bar of the thick end's section, {}, would act as a slab of {}, one of the "
+             "thin end's, {}, as a slab of {}: at the same rate the thin end has {:.2g} times "
+             "smaller differences, and alone could cool that many times as fast. The thick end "
+             "sets the schedule.",
+             show(ends.thick, display),
+             show(ends.thick_acts_as, display),
+             show(ends.thin, display),
+             show(ends.thin_acts_as, display),
+             ratio * ratio)) +
          '\n';
 }
 
@@ -48,7 +88,7 @@ std::string thick_and_thin(const MeshedSolid& solid, const Display& display) {
 
 std::string solid_section(const ReportContext& context) {
   if (!context.casting.solid) return {};
-  const MeshedSolid& solid = *context.casting.solid;
+  const GriddedSolid& solid = *context.casting.solid;
   const Display& display = context.display;
   const auto percent = [](double share) { return fmt::format("{:.1f}", 100.0 * share); };
   std::string text =
@@ -58,18 +98,22 @@ std::string solid_section(const ReportContext& context) {
                           weight(mass_kg(context.casting), display.lengths),
                           1e4 * solid.surface_m2)) +
       '\n';
-  text += wrapped(fmt::format("The largest ball that fits, {}, sits {} from the corner of the "
-                              "solid's box where all three begin; it stays hottest {}.",
-                              show(solid.shape.ball, display),
-                              place(solid.ball_centre_m, display.lengths),
-                              place(solid.hottest_m, display.lengths))) +
-          '\n';
+  constexpr double of_slab = 1.05;  // a little above, as of the corner in a vessel's bottom
+  const bool in_box = solid.places == PlaceWords::from_corner;
+  text +=
+      wrapped(fmt::format("The largest ball that fits, {}, sits {}{}; it stays hottest {}.",
+                          show(solid.shape.ball, display),
+                          place(solid, solid.ball_centre_m, display.lengths),
+                          in_box ? " from the corner of the solid's box where all three begin" : "",
+                          place(solid, solid.hottest_m, display.lengths))) +
+      '\n';
   text +=
       wrapped(fmt::format(
           "Its slabs come from its temperature field and elastic stress on a grid; shape factor "
-          "{:.2f} (1: slab as thick as the ball, 1/2: rod, 1/3: ball). Each is taken thicker by "
+          "{:.2f} (1: slab as thick as the ball, 1/2: rod, 1/3: ball{}). Each is taken thicker by "
           "what it may be off: {}, {} and {} %.",
           solid.shape_factor,
+          solid.shape_factor > of_slab ? ", 4: slab cooled from one side" : "",
           percent(solid.uncertainty.steady_difference),
           percent(solid.uncertainty.slowest_mode),
           percent(solid.uncertainty.permanent_tension))) +
@@ -87,6 +131,7 @@ std::string solid_section(const ReportContext& context) {
                                 100.0 * solid.unresolved)) +
             '\n';
   }
+  text += both_ends(solid, display);
   text += thick_and_thin(solid, display);
   for (const std::string& note : solid.notes) text += wrapped("The mesh: " + note) + '\n';
   return text;
@@ -94,7 +139,7 @@ std::string solid_section(const ReportContext& context) {
 
 std::string solid_keys(const Casting& casting) {
   if (!casting.solid) return {};
-  const MeshedSolid& solid = *casting.solid;
+  const GriddedSolid& solid = *casting.solid;
   std::string text = fmt::format("solid_volume_cm3 = {:.6g}\n", 1e6 * solid.volume_m3);
   text += fmt::format("solid_mass_kg = {:.6g}\n", mass_kg(casting));
   text += fmt::format("solid_surface_cm2 = {:.6g}\n", 1e4 * solid.surface_m2);

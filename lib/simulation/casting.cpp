@@ -8,7 +8,7 @@
 #include "base/entries.h"
 #include "base/error.h"
 #include "base/text.h"
-#include "geometry/read_shape.h"
+#include "geometry/read_piece.h"
 #include "schedule/settings.h"
 #include "units/read_quantity.h"
 
@@ -55,14 +55,17 @@ std::string seen_from(const std::string& casting_path,
 }
 
 /// The solid of a casting file whose shape is mesh.
-std::optional<MeshedSolid> read_solid_of(const std::string& path,
-                                         Settings& settings,
-                                         const Progress& progress) {
+std::optional<GriddedSolid> read_solid_of(const std::string& path,
+                                          Settings& settings,
+                                          const Progress& progress) {
   const Entry* const mesh = settings.need("mesh", "write the path of an STL file");
   const Entry* const unit =
       settings.need("mesh_unit", "write mm or inch, what the STL file counts in");
   if (settings.find("size") != nullptr) {
     settings.problem("size", "a mesh has its own size", "leave it out");
+  }
+  if (settings.find("inside") != nullptr) {
+    settings.problem("inside", "a mesh has its hollows itself", "leave it out");
   }
   if (settings.find("faces") != nullptr) {
     settings.problem(
@@ -108,7 +111,8 @@ Casting read_casting(
                      "mould_grips",
                      "mesh",
                      "mesh_unit",
-                     "insulated"}};
+                     "insulated",
+                     "inside"}};
   const std::string stem = std::filesystem::path{path}.stem().string();
   const auto as_text = [](const std::string& text, const Place&) { return text; };
   const std::string title = settings.value("title", stem, as_text);
@@ -122,31 +126,47 @@ Casting read_casting(
     }
   }
   std::optional<Shape> shape;
-  std::optional<MeshedSolid> solid;
+  std::optional<GriddedSolid> solid;
   const Entry* kind =
-      settings.need("shape", "write slab, rod, ball, block, disc, bar, prism or mesh");
+      settings.need("shape",
+                    "write slab, rod, ball, block, disc, bar, prism, tube, vessel, dome, cone, "
+                    "wedge, boss, dumbbell or mesh");
   const bool is_mesh = kind != nullptr && kind->value == "mesh";
   const Entry* size =
       is_mesh ? nullptr
               : settings.need("size", "write for example 75 mm, or 75x75x150mm for a block");
-  const Entry* faces = settings.find("faces");
   if (is_mesh) {
     solid = read_solid_of(path, settings, progress);
     if (solid) shape = solid->shape;
   } else {
-    for (const char* key : {"mesh", "mesh_unit", "insulated"}) {
+    for (const char* key : {"mesh", "mesh_unit"}) {
       if (settings.find(key) == nullptr) continue;
       settings.problem(key, "only of shape = mesh", "write shape = mesh, or leave it out");
     }
   }
   if (kind != nullptr && size != nullptr) {
+    const auto word = [&](const char* key) {
+      const Entry* const entry = settings.find(key);
+      return entry != nullptr ? std::string_view{entry->value} : std::string_view{};
+    };
+    const auto place = [&](const char* key) {
+      const Entry* const entry = settings.find(key);
+      return entry != nullptr ? entry->value_place : kind->value_place;
+    };
     try {
-      shape = read_shape({.kind = kind->value,
-                          .size = size->value,
-                          .faces = faces != nullptr ? std::string_view{faces->value} : "",
-                          .kind_place = kind->value_place,
-                          .size_place = size->value_place,
-                          .faces_place = faces != nullptr ? faces->value_place : Place{}});
+      Piece piece = read_piece({.kind = kind->value,
+                                .size = size->value,
+                                .faces = word("faces"),
+                                .kind_place = kind->value_place,
+                                .size_place = size->value_place,
+                                .faces_place = place("faces"),
+                                .inside = word("inside"),
+                                .insulated = word("insulated"),
+                                .inside_place = place("inside"),
+                                .insulated_place = place("insulated")},
+                               progress);
+      shape = std::move(piece.shape);
+      solid = std::move(piece.solid);
     } catch (const Error& error) {
       settings.problem(error);
     }

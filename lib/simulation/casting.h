@@ -20,9 +20,9 @@ struct Casting {
   std::string title;
   Glass glass;
   Shape shape;
-  std::optional<Length> reservoir;     ///< largest ball that fits in the reservoir above the piece
-  std::optional<Walls> walls{};        ///< mould, shelf, blanket: what lies against the glass
-  std::optional<MeshedSolid> solid{};  ///< where the shape is Meshed: what else is known of it
+  std::optional<Length> reservoir;      ///< largest ball that fits in the reservoir above the piece
+  std::optional<Walls> walls{};         ///< mould, shelf, blanket: what lies against the glass
+  std::optional<GriddedSolid> solid{};  ///< where the shape is Gridded: what else is known of it
 
   /// The shape that governs: the piece, or a ball's worth of reservoir where that is thicker (taken
   /// as a slab of the reservoir's thickness, since a reservoir joins the piece on one side).
@@ -33,8 +33,9 @@ struct Casting {
 /// Refuses a reservoir that no casting has: below 3 mm or above 1000 mm.
 Length checked_reservoir(Length reservoir, const Place& place);
 
-/// A casting from a .casting file: title, glass (a name or a path), shape, size, faces, reservoir,
-/// and its walls: mould, top, bottom, mould_grips; or, of shape mesh: mesh, mesh_unit, insulated.
+/// A casting from a .casting file: title, glass (a name or a path), shape, size, faces, inside,
+/// insulated, reservoir, and its walls: mould, top, bottom, mould_grips; of shape mesh: mesh and
+/// mesh_unit.
 ///
 /// In: read_named_glass and read_named_mould, which find and read what the file names; a relative
 ///     path starts at the file's own folder.

@@ -9,8 +9,24 @@ namespace thickset {
 namespace {
 
 const char* kind_of(const Shape& shape) {
-  constexpr const char* names[] = {"slab", "rod", "ball", "block", "disc", "bar", "prism", "solid"};
+  constexpr const char* names[] = {
+      "slab", "rod", "ball", "block", "disc", "bar", "prism", "tube", "solid"};
   return names[shape.index()];
+}
+
+bool cools_inside(const Shape& shape) {
+  if (const auto* const tube = std::get_if<Tube>(&shape)) return tube->inside == Inside::open;
+  const auto* const solid = std::get_if<Gridded>(&shape);
+  return solid != nullptr && solid->cools_inside;
+}
+
+/// Where walls lie that are alike.
+const char* where_alike(const Shape& shape) {
+  if (std::holds_alternative<Slab>(shape)) return " on both faces";
+  const auto* const solid = std::get_if<Gridded>(&shape);
+  const bool cools_all_round =
+      !std::holds_alternative<Tube>(shape) && (solid == nullptr || solid->remark.empty());
+  return cools_all_round ? " all round" : " on all that cools";
 }
 
 /// The first of the words that are there.
@@ -70,8 +86,7 @@ Walls Walls::with_assumed_conductivity_times(double factor) const {
 
 std::string describe(const Walls& walls, const Shape& shape, Lengths unit) {
   if (walls.alike()) {
-    return describe(walls.top, unit) +
-           (std::holds_alternative<Slab>(shape) ? " on both faces" : " all round");
+    return describe(walls.top, unit) + where_alike(shape);
   }
   return fmt::format("top {}; bottom {}; {}",
                      describe(walls.top, unit),
@@ -89,6 +104,11 @@ std::optional<Walls> read_walls(const WallWords& words,
                 "leave it out, or write mould, or top and bottom, with their layers"};
   }
   refuse_faces_that_do_not_fit(words, shape);
+  if (cools_inside(shape)) {
+    throw Error{first_place(words),
+                "what lies against the glass lies all round it, and the inside was said to be open",
+                "say core for the inside, which is the slower, or leave the mould out"};
+  }
   const auto read = [&](const PlacedText& word) {
     return read_wall(word.text, word.place, read_named_mould);
   };

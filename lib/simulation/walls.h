@@ -40,9 +40,9 @@ bool read_grips(const PlacedText& word);
 
 /// Out: nullopt where nothing lies against the glass.
 /// Throws: Error for the first thing that is wrong: layers that read_wall refuses, top or bottom of
-/// a shape that has one wall all round, one face without a word on the other, faces that are said
-/// twice, a casting that no heat leaves, unlike faces of a slab that nothing touches without a word
-/// on whether it may bend.
+/// a shape that has one wall all round, a hollow that is open, one face without a word on the
+/// other, faces that are said twice, a casting that no heat leaves, unlike faces of a slab that
+/// nothing touches without a word on whether it may bend.
 std::optional<Walls> read_walls(const WallWords& words,
                                 const Shape& shape,
                                 const ReadNamedMould& read_named_mould);

@@ -139,7 +139,8 @@ TEST_CASE("mesh: what is wrong with the file or the options is said in one line,
       {{"--mesh", good, "--mesh-unit", "mm", "--insulated", "underneath"}, "no side"},
       {{"--mesh", good, "--mesh-unit", "mm", "--insulated", "top,top"}, "twice"},
       {{"--mesh", good, "--mesh-unit", "mm", "--size", "40mm"}, "already"},
-      {{"--insulated", "top", "--thickness", "50mm"}, "needs a --mesh"},
+      {{"--insulated", "top", "--thickness", "50mm"}, "not of a slab"},
+      {{"--mesh-unit", "mm", "--thickness", "50mm"}, "needs a --mesh"},
       {{"--mesh", folder / "absent.stl", "--mesh-unit", "mm"}, "absent.stl"}};
   for (const Row& row : rows) {
     CAPTURE(row.message);

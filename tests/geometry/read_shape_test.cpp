@@ -74,9 +74,11 @@ TEST_CASE("read shape: faces that cannot be used are refused with what to say") 
 
 TEST_CASE("read shape: an unknown kind is answered with the known ones or the right word") {
   CHECK(message("blob", "75mm") ==
-        "--shape: unknown shape \"blob\"; use slab, rod, ball, block, disc, bar or prism");
+        "--shape: unknown shape \"blob\"; use slab, rod, ball, block, disc, bar, prism, "
+        "tube, vessel, dome, cone, wedge, boss or dumbbell");
   CHECK(message("", "75mm") ==
-        "--shape: unknown shape \"\"; use slab, rod, ball, block, disc, bar or prism");
+        "--shape: unknown shape \"\"; use slab, rod, ball, block, disc, bar, prism, "
+        "tube, vessel, dome, cone, wedge, boss or dumbbell");
   CHECK(message("cylinder", "75mm") ==
         "--shape: unknown shape \"cylinder\"; say rod (long) or disc (short; diameter x height)");
   CHECK(message("cube", "75mm") ==
