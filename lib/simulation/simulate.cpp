@@ -72,6 +72,7 @@ History simulate(const Casting& casting,
   History history;
   history.rows.reserve(512);
   const double start_K = start.in_K();
+  const double start_fictive_K = settings.relaxation.start_fictive_K.value_or(start_K);
   history.rows.push_back({.time_s = solver.time_s(),
                           .kiln_K = solver.kiln_K(),
                           .surface_K = start_K,
@@ -81,8 +82,8 @@ History simulate(const Casting& casting,
                           .surface_Pa = 0.0,
                           .centre_Pa = 0.0,
                           .tension_Pa = 0.0,
-                          .surface_fictive_K = start_K,
-                          .centre_fictive_K = start_K,
+                          .surface_fictive_K = start_fictive_K,
+                          .centre_fictive_K = start_fictive_K,
                           .elastic_surface_Pa = 0.0,
                           .elastic_compression_Pa = 0.0,
                           .step = air.corners.front().step});
