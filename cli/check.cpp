@@ -1,19 +1,46 @@
 #include "checking/check.h"
 
+#include <utility>
+
+#include <fmt/format.h>
+
+#include "base/error.h"
+#include "base/text_file.h"
 #include "checking/notes.h"
 #include "commands.h"
 #include "inputs.h"
 #include "reporting/report.h"
 #include "reporting/walls_section.h"
 #include "schedule/notation.h"
+#include "schedule/read_log.h"
 
 namespace thickset::cli {
 
+namespace {
+
+/// Options that are about a log, where a program is checked.
+void refuse_of_program(const Options& options) {
+  for (const auto& [given, name] : {std::pair{options.plan.has_value(), "--plan"},
+                                    std::pair{options.sensor.has_value(), "--sensor"}}) {
+    if (!given) continue;
+    throw Error{
+        {.source = name},
+        fmt::format("{} is a program, not a log", options.program),
+        "leave it out, or name a log to check: its header tells the time and a temperature, "
+        "such as time,air_C"};
+  }
+}
+
+}  // namespace
+
 ExitStatus check(const Options& options) {
+  const std::string text = read_text_file(options.program);
+  if (looks_like_log(text)) return check_log(options, text);
+  refuse_of_program(options);
   const Casting casting = load_casting(options);
   const Kiln kiln = load_kiln(options);
   const Controller controller = load_controller(options);
-  const Program program = read_program(options.program);
+  const Program program = parse_program(text, options.program);
   const Degrees degrees = options.degrees.value_or(program.degrees);
   CheckResult result = thickset::check(casting,
                                        kiln,

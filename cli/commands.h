@@ -2,14 +2,18 @@
 
 #include "options.h"
 
+#include <string>
+
 /// One function for each command: read, compute, report. The result is the exit status.
 namespace thickset::cli {
 
 enum ExitStatus { fine = 0, over_a_limit = 1, input_needs_mending = 2, our_fault = 3 };
 
-ExitStatus hold(const Options& options);     ///< casting + limits    -> how hot, how long, why
-ExitStatus tail(const Options& options);     ///< casting + limits    -> program, simulated
-ExitStatus check(const Options& options);    ///< casting + program   -> findings
+ExitStatus hold(const Options& options);   ///< casting + limits    -> how hot, how long, why
+ExitStatus tail(const Options& options);   ///< casting + limits    -> program, simulated
+ExitStatus check(const Options& options);  ///< casting + program or log -> findings
+/// The text is that of the file named, which is a log of a real firing.
+ExitStatus check_log(const Options& options, const std::string& text);
 ExitStatus rewarm(const Options& options);   ///< casting + reading   -> program from cold to cold
 ExitStatus convert(const Options& options);  ///< program             -> the same, keyed elsewhere
 ExitStatus list(const Options& options);     ///< what ships, and what its values rest on

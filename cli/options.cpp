@@ -42,7 +42,8 @@ constexpr CommandInfo commands[] = {
      "thickset tail --casting block-75x75x150 --controller seven-steps-by-time"},
     {Command::check,
      "check",
-     "is this program too fast: where, by how much, and what mends it",
+     "is this program too fast, or was this firing, by its log: where, by how much, and what mends "
+     "it",
      "thickset check tail.csv --casting slab-50"},
     {Command::rewarm,
      "rewarm",
@@ -245,7 +246,15 @@ std::vector<po::options_description> groups_of(Command command) {
               output_options()};
     case Command::check:
       more.add_options()(
-          "start", po::value<std::string>(), "when the program starts, \"2026-11-27 18:00\"");
+          "start",
+          po::value<std::string>(),
+          "when the program, or a log without clock times, starts: \"2026-11-27 18:00\"")(
+          "plan",
+          po::value<std::string>(),
+          "of a log: the program that was meant; the two are put together where the fall begins")(
+          "sensor",
+          po::value<std::string>(),
+          "of a log: the temperature column to use (air_C, air_F, kiln_C, kiln_F, else the first)");
       return {casting_options(),
               mould_options(),
               controller_options(),
@@ -419,6 +428,8 @@ void read_plan(const Typed& typed, Options& options) {
   options.trace = typed.text("trace");
   options.profile = typed.text("profile");
   options.chart = typed.text("chart");
+  options.plan = typed.text("plan");
+  options.sensor = typed.text("sensor");
   options.to = typed.choice<Notation>("to", {{"rate", Notation::rate}, {"time", Notation::time}});
 }
 
@@ -529,7 +540,9 @@ void read_operands(const po::variables_map& map, Options& options) {
   const bool takes_topic = options.command == Command::list;
   if (takes_program && operands.empty()) {
     throw Error{{},
-                fmt::format("{} needs a program file", info_of(options.command).name),
+                fmt::format("{} needs a program file{}",
+                            info_of(options.command).name,
+                            options.command == Command::check ? " or a log" : ""),
                 fmt::format("for example: {}", info_of(options.command).example)};
   }
   const std::size_t most = takes_program || takes_topic ? 1 : 0;
@@ -597,7 +610,8 @@ std::string help_text(const std::string& topic) {
     const bool takes_program = info.command == Command::check || info.command == Command::convert;
     text = fmt::format("thickset {}{} [options]\n{}\n\n",
                        info.name,
-                       takes_program                   ? " PROGRAM"
+                       info.command == Command::check  ? " PROGRAM or LOG"
+                       : takes_program                 ? " PROGRAM"
                        : info.command == Command::list ? " [KIND or NAME]"
                                                        : "",
                        wrapped(info.answers, 78, 0));

@@ -31,7 +31,8 @@ struct Options {
   std::vector<std::string> with;  ///< castings that share the kiln: files or names
 
   std::optional<std::string> kiln, controller;
-  std::string program;  ///< of check and convert
+  std::string program;                      ///< of check and convert; of check it may be a log
+  std::optional<std::string> plan, sensor;  ///< of a log that is checked
 
   Firing firing;
   bool from_given = false;

@@ -22,6 +22,7 @@ struct Finding {
     notation_slip,     ///< numbers that make sense in the other degrees only
     heats,             ///< a step of a cool-down that heats
     outside_model,     ///< beyond what the models were made for
+    log_ends_warm,     ///< what comes after a log is assumed
   };
   Kind kind;
   bool over = false;   ///< a limit is exceeded; else a note

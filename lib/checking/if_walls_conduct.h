@@ -27,6 +27,13 @@ std::vector<IfWallsConduct> if_walls_conduct(const Casting& casting,
                                              const Limits& limits,
                                              std::span<const Bulk> held_to);
 
+/// The same for whatever a course is measured by.
+std::vector<IfWallsConduct> if_walls_conduct(const Casting& casting,
+                                             Temperature room,
+                                             const Limits& limits,
+                                             std::span<const Bulk> held_to,
+                                             const MeasureCasting& measure_casting);
+
 /// By how much assumed conductivities are tried apart from what their files say.
 inline constexpr double tried_conductivity[] = {0.5, 2.0};
 

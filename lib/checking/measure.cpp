@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 #include "checking/past.h"
 #include "checking/rules.h"
@@ -108,12 +109,16 @@ void share_out(Measured& measured) {
 
 }  // namespace
 
+Step fall_to_room(Temperature last, const Casting& casting, const Firing& firing) {
+  const Temperature end = firing.room + above_room;
+  return {.target = std::min(end, last),
+          .pace = AsFastAsPossible{},
+          .hold = rules::time_to_even_out(casting)};
+}
+
 Program with_fall_to_room(const Program& program, const Casting& casting, const Firing& firing) {
   Program whole = program;
-  const Temperature end = firing.room + above_room;
-  const Temperature last = program.steps.back().target;
-  const Duration wait = rules::time_to_even_out(casting);
-  whole.steps.push_back({.target = std::min(end, last), .pace = AsFastAsPossible{}, .hold = wait});
+  whole.steps.push_back(fall_to_room(program.steps.back().target, casting, firing));
   return whole;
 }
 
@@ -127,10 +132,26 @@ Measured measure(const Casting& casting,
                  const Program& program,
                  const Firing& firing,
                  const SimulationSettings& settings) {
-  const Glass& glass = casting.glass;
   const Temperature start = start_of(program, firing);
+  FollowedProgram followed = follow(with_fall_to_room(program, casting, firing), kiln, late, start);
+  const std::optional<AnnealHold> hold = find_hold(followed.air, casting.glass);
+  return measure(casting,
+                 kiln,
+                 {.followed = std::move(followed),
+                  .start = start,
+                  .steps = program.steps.size(),
+                  .hold = hold},
+                 settings);
+}
+
+Measured measure(const Casting& casting,
+                 const Kiln& kiln,
+                 const KilnCourse& course,
+                 const SimulationSettings& settings) {
+  const Glass& glass = casting.glass;
+  const Temperature start = course.start;
   Measured result;
-  result.followed = follow(with_fall_to_room(program, casting, firing), kiln, late, start);
+  result.followed = course.followed;
   result.history =
       simulate(casting, kiln, result.followed.air, start, Respect::steady_difference, settings);
 
@@ -145,7 +166,7 @@ Measured measure(const Casting& casting,
   const History& decisive = as_itself ? result.history : other;
   read_permanent(decisive, stress_optical_per_Pa, result.permanent);
   result.profile = decisive.profile;
-  result.hold = find_hold(result.followed.air, glass);
+  result.hold = course.hold;
   if (result.hold) judge(*result.hold, decisive, glass, result.permanent.mid_Pa);
   result.window_start_s = window_start_s(result.hold, result.history, glass);
 
@@ -153,7 +174,7 @@ Measured measure(const Casting& casting,
   const double factor =
       stress::structural_factor(glass.liquid_expansion_per_K.value, glass.expansion_per_K.value);
   result.permanent.estimate_factor = factor;
-  result.steps.resize(program.steps.size() + 1);
+  result.steps.resize(course.steps + 1);
   double last_time_s = result.history.rows.front().time_s;
   int last_step = -1;
   for (const History::Row& row : result.history.rows) {
@@ -164,8 +185,9 @@ Measured measure(const Casting& casting,
     last_step = step;
     last_time_s = row.time_s;
     of_step.largest_difference_K = std::max(of_step.largest_difference_K, row.largest_difference_K);
-    of_step.tension_Pa = std::max(of_step.tension_Pa, row.tension_Pa);
-    if (row.tension_Pa > result.peak_tension_Pa) {
+    const bool counts = row.time_s >= course.counts_from_s;
+    if (counts) of_step.tension_Pa = std::max(of_step.tension_Pa, row.tension_Pa);
+    if (counts && row.tension_Pa > result.peak_tension_Pa) {
       result.peak_tension_Pa = row.tension_Pa;
       result.peak_tension_step = step;
     }

@@ -8,6 +8,7 @@
 #include "simulation/simulate.h"
 #include "units/stress.h"
 
+#include <functional>
 #include <optional>
 #include <vector>
 
@@ -89,6 +90,27 @@ Measured measure(const Casting& casting,
                  const Program& program,
                  const Firing& firing,
                  const SimulationSettings& settings = {});
+
+/// A course of the kiln that is already known, and what is needed to measure it.
+struct KilnCourse {
+  FollowedProgram followed;          ///< to where the casting is even at the room's temperature
+  Temperature start;                 ///< of the glass throughout
+  std::size_t steps;                 ///< that it is cut into; index `steps` is what comes after
+  std::optional<AnnealHold> hold{};  ///< in it; step, temperature, start and end
+  double counts_from_s = 0.0;        ///< tension before it does not count
+};
+
+/// What a known course does to the casting. Throws: Error as above.
+Measured measure(const Casting& casting,
+                 const Kiln& kiln,
+                 const KilnCourse& course,
+                 const SimulationSettings& settings = {});
+
+/// Measures one course with another casting or another treatment of the bulk.
+using MeasureCasting = std::function<Measured(const Casting&, Bulk)>;
+
+/// The kiln's own fall from `last` to the room and a wait that evens any casting out.
+Step fall_to_room(Temperature last, const Casting& casting, const Firing& firing);
 
 /// The program, and after it the kiln's own fall to the room and a wait that evens any casting out.
 Program with_fall_to_room(const Program& program, const Casting& casting, const Firing& firing);

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <numbers>
+#include <utility>
 
 #include <fmt/format.h>
 
@@ -257,6 +258,14 @@ std::vector<Finding> program_notes(const Casting& casting,
             spoken(rules::last_target_above_room, shown),
             spoken(firing.room, shown))));
   }
+  for (Finding& finding : casting_notes(casting, measured.history, shown)) {
+    notes.push_back(std::move(finding));
+  }
+  return notes;
+}
+
+std::vector<Finding> casting_notes(const Casting& casting, const History& history, Degrees shown) {
+  std::vector<Finding> notes;
   const Length ball = largest_ball(casting.governing_shape());
   if (ball < thinnest_made_for || ball > thickest_made_for) {
     notes.push_back(
@@ -268,13 +277,9 @@ std::vector<Finding> program_notes(const Casting& casting,
                          thinnest_made_for.in_mm(),
                          thickest_made_for.in_mm())));
   }
+  note_law_range(notes, "conductivity", casting.glass.conductivity_W_per_m_K.value, history, shown);
   note_law_range(
-      notes, "conductivity", casting.glass.conductivity_W_per_m_K.value, measured.history, shown);
-  note_law_range(notes,
-                 "heat capacity",
-                 casting.glass.heat_capacity_J_per_kg_K.value,
-                 measured.history,
-                 shown);
+      notes, "heat capacity", casting.glass.heat_capacity_J_per_kg_K.value, history, shown);
   return notes;
 }
 

@@ -27,6 +27,9 @@ std::vector<Finding> program_notes(const Casting& casting,
                                    const Measured& measured,
                                    Degrees shown);
 
+/// The casting or a temperature is outside what the models were made for.
+std::vector<Finding> casting_notes(const Casting& casting, const History& history, Degrees shown);
+
 /// Steps that this controller cannot be told as they stand.
 std::vector<Finding> controller_notes(const Program& program,
                                       const Controller& controller,

@@ -43,10 +43,23 @@ std::optional<Rate> passing_rate(const MeasureProgram& measure_program,
   if (distance_K == 0.0) return std::nullopt;
   const Measured as_keyed = measure_program(program);
   const double run_s = as_keyed.steps[step].end_s - as_keyed.steps[step].start_s - in_s(keyed.hold);
-  double fails = keyed.rate ? keyed.rate->in_K_per_s() : distance_K / std::max(run_s, 60.0);
+  const double keyed_K_per_s =
+      keyed.rate ? keyed.rate->in_K_per_s() : distance_K / std::max(run_s, 60.0);
+  return fastest_passing(
+      Rate::from_K_per_s(keyed_K_per_s),
+      value(as_keyed),
+      [&](Rate rate) { return value(measure_program(with_rate(program, step, rate))); },
+      limit);
+}
+
+std::optional<Rate> fastest_passing(Rate as_run,
+                                    double value_as_run,
+                                    const std::function<double(Rate)>& value_at,
+                                    double limit) {
+  double fails = as_run.in_K_per_s();
   const double slowest = fails * slowest_share;
-  double value_fails = value(as_keyed);
-  if (value_fails <= limit) return Rate::from_K_per_s(fails);
+  double value_fails = value_as_run;
+  if (value_fails <= limit) return as_run;
 
   // Values grow about in proportion to the rate: step down by that, then halve the bracket.
   double passes = 0.0;
@@ -54,16 +67,14 @@ std::optional<Rate> passing_rate(const MeasureProgram& measure_program,
     double next = fails * std::min(limit / value_fails, 0.97) * 0.998;
     if (passes > 0.0) next = std::clamp(next, passes * 1.004, fails * 0.996);
     if (next < slowest) return std::nullopt;
-    const double value_next =
-        value(measure_program(with_rate(program, step, Rate::from_K_per_s(next))));
+    const double value_next = value_at(Rate::from_K_per_s(next));
     if (value_next <= limit) {
       passes = next;
       if (value_next >= limit * (1.0 - close_enough)) break;
       // Too slow a guess: the value is not proportional; go back up half way.
       const double middle = std::sqrt(passes * fails);
       if (middle <= passes * (1.0 + close_enough)) break;
-      const double value_middle =
-          value(measure_program(with_rate(program, step, Rate::from_K_per_s(middle))));
+      const double value_middle = value_at(Rate::from_K_per_s(middle));
       if (value_middle <= limit) {
         passes = middle;
       } else {

@@ -33,4 +33,11 @@ std::optional<Rate> passing_rate(const MeasureProgram& measure_program,
                                  const std::function<double(const Measured&)>& value,
                                  double limit);
 
+/// The same search for anything that can be run at another rate: the fastest at which value_at is
+/// within the limit, from the rate as it was run and its value down; nullopt where none is found.
+std::optional<Rate> fastest_passing(Rate as_run,
+                                    double value_as_run,
+                                    const std::function<double(Rate)>& value_at,
+                                    double limit);
+
 }  // namespace thickset

@@ -25,4 +25,7 @@ Treatments compare_treatments(const Casting& casting,
                               const Program& program,
                               const Firing& firing);
 
+/// The same for whatever a course is measured by.
+Treatments compare_treatments(const Casting& casting, const MeasureCasting& measure_casting);
+
 }  // namespace thickset

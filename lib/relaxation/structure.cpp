@@ -125,11 +125,13 @@ Pace::Pace(const RelaxationLaw& law)
       of_T_K{law.activation_K * law.x},
       of_fictive_K{law.activation_K * (1.0 - law.x)} {}
 
-Structure::Structure(const RelaxationLaw& law, const Eigen::ArrayXd& T_K)
+Structure::Structure(const RelaxationLaw& law,
+                     const Eigen::ArrayXd& T_K,
+                     const Eigen::ArrayXd& fictive_K)
     : pace_{law},
       slowest_term_s_{law.spectrum.structure_s.back()},
       T_K_{T_K},
-      fictive_K_{T_K},
+      fictive_K_{fictive_K},
       term_K_{T_K.size(), RelaxationSpectrum::terms},
       log_rate_{T_K.size()},
       course_K_per_s_{Eigen::ArrayXd::Zero(T_K.size())},
@@ -146,14 +148,7 @@ Structure::Structure(const RelaxationLaw& law, const Eigen::ArrayXd& T_K)
   for (std::size_t i = 0; i < share_of_term_.size(); ++i) {
     share_of_term_[i] = law.spectrum.structure[i] / sum;
   }
-  for (int i = 0; i < terms; ++i) term_K_.col(i) = T_K;
-  log_rates(T_K_.size(), pace_, T_K_.data(), fictive_K_.data(), log_rate_.data());
-}
-
-void Structure::set_fictive(double fictive_K) {
-  fictive_K_.setConstant(fictive_K);
-  next_fictive_K_.setConstant(fictive_K);
-  term_K_.setConstant(fictive_K);
+  for (int i = 0; i < terms; ++i) term_K_.col(i) = fictive_K;
   log_rates(T_K_.size(), pace_, T_K_.data(), fictive_K_.data(), log_rate_.data());
 }
 

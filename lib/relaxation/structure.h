@@ -28,11 +28,9 @@ struct Pace {
 /// and Moynihan). Source: [NARA71]; notes/relaxation.md#structure.
 class Structure {
  public:
-  /// In equilibrium at T_K at first.
-  Structure(const RelaxationLaw& law, const Eigen::ArrayXd& T_K);
-
-  /// Glass that comes cold with a structure of its own: every term at this fictive temperature.
-  void set_fictive(double fictive_K);
+  /// In equilibrium at T_K at first, or with every term at fictive_K.
+  Structure(const RelaxationLaw& law, const Eigen::ArrayXd& T_K) : Structure{law, T_K, T_K} {}
+  Structure(const RelaxationLaw& law, const Eigen::ArrayXd& T_K, const Eigen::ArrayXd& fictive_K);
 
   /// Tries a step of dt_s in which every node goes from its last temperature straight to T_K.
   ///

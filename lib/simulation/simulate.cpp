@@ -66,14 +66,16 @@ History simulate(const Casting& casting,
   const Eigen::Index last = nodes - 1;
   const Eigen::Index slowest = model.slowest();
   const double biaxial_Pa_per_K = glass.biaxial_stress_Pa_per_K();
+  const double start_K = start.in_K();
+  stress::RelaxationSettings relaxation = settings.relaxation;
+  const double fictive_K =
+      relaxation.start_fictive_K.value_or(std::max(start_K, glass.strain_point.value.in_K()));
+  relaxation.start_fictive_K = fictive_K;
   stress::RelaxingBody relaxing = model.relaxing_body(settings.bulk.value_or(glass.relaxation.bulk),
-                                                      Eigen::ArrayXd::Constant(nodes, start.in_K()),
-                                                      settings.relaxation);
+                                                      Eigen::ArrayXd::Constant(nodes, start_K),
+                                                      relaxation);
   History history;
   history.rows.reserve(512);
-  const double start_K = start.in_K();
-  const double fictive_K = std::max(start_K, glass.strain_point.value.in_K());
-  if (fictive_K > start_K) relaxing.set_fictive(fictive_K);
   history.rows.push_back({.time_s = solver.time_s(),
                           .kiln_K = solver.kiln_K(),
                           .surface_K = start_K,

@@ -33,6 +33,13 @@ Eigen::ArrayXd middles(const Eigen::ArrayXd& nodal) {
   return 0.5 * (nodal.head(intervals) + nodal.tail(intervals));
 }
 
+relaxation::Structure structure_at(const RelaxationLaw& law,
+                                   const Eigen::ArrayXd& T_K,
+                                   const RelaxationSettings& settings) {
+  if (!settings.start_fictive_K) return {law, T_K};
+  return {law, T_K, Eigen::ArrayXd::Constant(T_K.size(), *settings.start_fictive_K)};
+}
+
 }  // namespace
 
 RelaxingBody::RelaxingBody(const conduction::Body& body,
@@ -49,7 +56,7 @@ RelaxingBody::RelaxingBody(const conduction::Body& body,
       round_{body.solid() != conduction::Solid::slab},
       symmetric_{symmetric},
       position_m_{round_ ? middles(body.position_m()) : body.position_m()},
-      structure_{law_, round_ ? middles(T_K) : filled(T_K)},
+      structure_{structure_at(law_, round_ ? middles(T_K) : filled(T_K), settings)},
       nodal_K_{T_K},
       part_K_{structure_.T_K()},
       thermal_{part_K_.size()},

@@ -14,6 +14,8 @@ namespace thickset::stress {
 struct RelaxationSettings {
   double tolerance_K = 1.0;       ///< of foreseeing the fictive temperature of a part's end
   double longest_change_K = 4.0;  ///< of any temperature in a part
+  /// Fictive temperature of glass that begins too cold to relax; else it begins in equilibrium.
+  std::optional<double> start_fictive_K{};
 };
 
 /// Structure and stress of a slab, rod or ball that follow its temperatures, step by step.
@@ -24,7 +26,7 @@ struct RelaxationSettings {
 /// all is liquid, few parts do.
 class RelaxingBody {
  public:
-  /// At T_K, in equilibrium and free of stress.
+  /// At T_K, free of stress, in equilibrium or at the settings' fictive temperature.
   RelaxingBody(const conduction::Body& body,
                const RelaxationLaw& law,
                const StressConstants& constants,
@@ -32,9 +34,6 @@ class RelaxingBody {
                bool symmetric,
                const Eigen::ArrayXd& T_K,
                const RelaxationSettings& settings = {});
-
-  /// Glass that comes cold, free of stress: its structure is that of this temperature throughout.
-  void set_fictive(double fictive_K) { structure_.set_fictive(fictive_K); }
 
   /// The temperatures over a time step: the cubic with these values and slopes at its ends.
   struct Course {

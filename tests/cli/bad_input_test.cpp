@@ -183,7 +183,8 @@ TEST_CASE("command line: words that are missing, given twice or against each oth
       {{"tail", "--glass", "soda-lime-float", "--thickness", "50mm", "--size", "3x3x3mm"},
        "--size: --thickness and --size are both given; leave one of them out"},
       {{"check", "--casting", "slab-50"},
-       "check needs a program file; for example: thickset check tail.csv --casting slab-50"},
+       "check needs a program file or a log; for example: thickset check tail.csv --casting "
+       "slab-50"},
       {{"check", "nowhere.csv", "--casting", "slab-50"},
        "nowhere.csv: no such file; check the name and the folder"},
       {tail_of_slab({"extra"}), "\"extra\" is not expected here; see `thickset tail --help`"},

@@ -1,0 +1,95 @@
+#include "checking/check_log.h"
+
+#include "base/error.h"
+#include "checking/notes.h"
+#include "commands.h"
+#include "inputs.h"
+#include "progress_line.h"
+#include "reporting/log_report.h"
+#include "reporting/report.h"
+#include "reporting/walls_section.h"
+#include "schedule/notation.h"
+#include "schedule/read_log.h"
+
+namespace thickset::cli {
+namespace {
+
+/// Options that are about a program, where a log is checked without one.
+void refuse_without_plan(const Options& options) {
+  if (options.plan) return;
+  const char* mend = "leave it out, or name the program that was meant with --plan";
+  if (options.controller) {
+    throw Error{{.source = "--controller"}, "a log needs no controller", mend};
+  }
+  if (options.from_given) {
+    throw Error{{.source = "--from"}, "a log begins at its first reading", mend};
+  }
+}
+
+}  // namespace
+
+ExitStatus check_log(const Options& options, const std::string& text) {
+  refuse_without_plan(options);
+  const Casting casting = load_casting(options);
+  const Kiln kiln = load_kiln(options);
+  const Controller controller = load_controller(options);
+  ProgressLine line{stderr, is_terminal(stderr)};
+  const Progress progress = [&](const std::string& what) { line.say(what); };
+  FiringLog log = parse_log(text, options.program, options.sensor.value_or(""), progress);
+  if (options.start) {
+    if (log.clock) {
+      throw Error{{.source = "--start"},
+                  "the log tells the time of day itself",
+                  "leave it out; it is for logs in minutes or hours since the start"};
+    }
+    log.clock = LogClock{std::chrono::time_point_cast<std::chrono::seconds>(*options.start), true};
+  }
+  std::optional<Program> plan;
+  if (options.plan) plan = read_program(*options.plan);
+  const Degrees degrees = options.degrees.value_or(log.degrees);
+  const std::vector<Bulk> held_to = bulks_held_to(options);
+  const LogCheck checked = thickset::check_log(casting,
+                                               kiln,
+                                               controller.late_on_cooling,
+                                               log,
+                                               plan,
+                                               options.firing,
+                                               options.limits,
+                                               true,
+                                               degrees,
+                                               held_to,
+                                               progress);
+  const MeasureCasting measure_casting = [&](const Casting& changed, Bulk bulk) {
+    return measure_log(changed, kiln, checked.run, bulk);
+  };
+  deliver_history(options, checked.result.measured);
+  Firing firing = options.firing;
+  firing.from = checked.run.course.start;
+  ReportContext context{.casting = casting,
+                        .kiln = kiln,
+                        .controller = controller,
+                        .firing = firing,
+                        .limits = options.limits,
+                        .display = {degrees, options.lengths},
+                        .start = options.start};
+  if (options.explain) {
+    progress("simulating the other treatments of the bulk");
+    context.treatments = compare_treatments(casting, measure_casting);
+  }
+  if (casting.walls) {
+    progress("simulating other walls");
+    context.if_walls_conduct =
+        if_walls_conduct(casting, options.firing.room, options.limits, held_to, measure_casting);
+  }
+  switch (options.format) {
+    case Format::text: deliver(options, log_text(context, log, checked)); break;
+    case Format::csv: deliver(options, log_csv(context, checked)); break;
+    case Format::keys:
+      deliver(options,
+              log_keys(log, checked) + check_walls_keys(context) + limit_keys(options.limits));
+      break;
+  }
+  return checked.result.verdict == Verdict::within ? fine : over_a_limit;
+}
+
+}  // namespace thickset::cli
