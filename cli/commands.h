@@ -12,5 +12,6 @@ ExitStatus tail(const Options& options);     ///< casting + limits    -> program
 ExitStatus check(const Options& options);    ///< casting + program   -> findings
 ExitStatus convert(const Options& options);  ///< program             -> the same, keyed elsewhere
 ExitStatus list(const Options& options);     ///< what ships, and what its values rest on
+ExitStatus reading(const Options& options);  ///< what a polariscope showed -> stress, objections
 
 }  // namespace thickset::cli
