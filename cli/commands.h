@@ -13,5 +13,6 @@ ExitStatus check(const Options& options);    ///< casting + program   -> finding
 ExitStatus convert(const Options& options);  ///< program             -> the same, keyed elsewhere
 ExitStatus list(const Options& options);     ///< what ships, and what its values rest on
 ExitStatus reading(const Options& options);  ///< what a polariscope showed -> stress, objections
+ExitStatus why(const Options& options);      ///< what was seen of a break -> likely causes
 
 }  // namespace thickset::cli

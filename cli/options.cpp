@@ -57,6 +57,11 @@ constexpr CommandInfo commands[] = {
      "reading",
      "what the polariscope showed: nm/cm, MPa with their range, and what it objects to",
      "thickset reading --turn 34deg --path 60mm --glass soda-lime-float"},
+    {Command::why,
+     "why",
+     "likely causes of a break, ranked by what was seen, and what would tell them apart; never a "
+     "verdict",
+     "thickset why --edges sharp --path hooked --when later"},
 };
 
 const CommandInfo& info_of(Command command) {
@@ -212,6 +217,24 @@ po::options_description piece_options() {
   return group;
 }
 
+po::options_description break_options() {
+  po::options_description group{"What was seen of the break: any of these"};
+  group.add_options()("edges", po::value<std::string>(), "of the crack: sharp or rounded")(
+      "path",
+      po::value<std::string>(),
+      "of the crack: straight, hooked (curved, S-shaped), along-boundary (of two glasses), "
+      "from-a-spot (a spider) or from-corner (an inner corner, a core)")(
+      "when",
+      po::value<std::string>(),
+      "it broke: heating, cooling, opening (or was found so), cold-work, or later (days to years)")(
+      "fits", po::value<std::string>(), "how the pieces fit: perfectly or slightly-off")(
+      "light",
+      po::value<std::string>(),
+      "between crossed polarisers, the piece seen along its faces: at-boundary (of two glasses), "
+      "all-over or none");
+  return group;
+}
+
 /// What tail and check share beyond their limits: the stress model and what it can write.
 po::options_description stress_options() {
   po::options_description group{"The stress model"};
@@ -304,6 +327,7 @@ std::vector<po::options_description> groups_of(Command command) {
     case Command::list: return {output_options()};
     case Command::reading:
       return {reading_options(), piece_options(), limit_options(), output_options()};
+    case Command::why: return {break_options(), output_options()};
     case Command::help:
     case Command::version: break;
   }
