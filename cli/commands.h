@@ -17,5 +17,7 @@ ExitStatus check_log(const Options& options, const std::string& text);
 ExitStatus rewarm(const Options& options);   ///< casting + reading   -> program from cold to cold
 ExitStatus convert(const Options& options);  ///< program             -> the same, keyed elsewhere
 ExitStatus list(const Options& options);     ///< what ships, and what its values rest on
+ExitStatus reading(const Options& options);  ///< what a polariscope showed -> stress, objections
+ExitStatus why(const Options& options);      ///< what was seen of a break -> likely causes
 
 }  // namespace thickset::cli

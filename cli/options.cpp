@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 #include <cctype>
+#include <map>
 #include <sstream>
 #include <vector>
 
@@ -57,6 +58,15 @@ constexpr CommandInfo commands[] = {
      "list",
      "the glasses, castings, moulds, kilns and controllers that ship, and what each value rests on",
      "thickset list casting-soda-lime-9.0"},
+    {Command::reading,
+     "reading",
+     "what the polariscope showed: nm/cm, MPa with their range, and what it objects to",
+     "thickset reading --turn 34deg --path 60mm --glass soda-lime-float"},
+    {Command::why,
+     "why",
+     "likely causes of a break, ranked by what was seen, and what would tell them apart; never a "
+     "verdict",
+     "thickset why --edges sharp --path hooked --when later"},
 };
 
 const CommandInfo& info_of(Command command) {
@@ -167,6 +177,79 @@ po::options_description controller_options() {
   po::options_description group{"The controller"};
   group.add_options()(
       "controller", po::value<std::string>(), "a .controller file, or a name from `list`");
+  return group;
+}
+
+po::options_description reading_options() {
+  po::options_description group{"The reading: one of turn, discs, colour and retardation"};
+  group.add_options()("turn",
+                      po::value<std::string>(),
+                      "how far the analyser was turned until the spot was darkest, with a "
+                      "quarter-wave plate before it; 34deg")(
+      "bands",
+      po::value<std::string>(),
+      "with --turn: whole dark bands between the spot and glass that stays dark (0)")(
+      "wavelength", po::value<std::string>(), "with --turn: of the light (565nm, for white)")(
+      "discs",
+      po::value<std::string>(),
+      "reference discs of ASTM C148 that look as bright; 3, 2.5")(
+      "colour",
+      po::value<std::string>(),
+      "between crossed polarisers, in white light: black, grey, white, yellow, orange, red, "
+      "violet, blue or green")(
+      "order",
+      po::value<std::string>(),
+      "of the colour: 1 from the dark to the first violet, 2 to the next (blue, green, yellow, "
+      "orange, red, violet), 3, 4. Count from glass that stays dark")(
+      "tint-plate",
+      po::value<std::string>(),
+      "retardation of a tint plate in the light, whose field is violet-red; 565nm")(
+      "retardation", po::value<std::string>(), "measured with a compensator; 107nm")(
+      "reading-error",
+      po::value<std::string>(),
+      "how far the reading may be off: 2deg, 5nm or 0.5 discs (those are assumed)");
+  return group;
+}
+
+po::options_description piece_options() {
+  po::options_description group{"The piece"};
+  group.add_options()("path", po::value<std::string>(), "glass that the light passes; 60mm")(
+      "path-error", po::value<std::string>(), "how far that may be off (2 % is assumed); 2mm")(
+      "thickness",
+      po::value<std::string>(),
+      "for the real temper number of ASTM C148: of the wall that the light passes (the path)")(
+      "glass",
+      po::value<std::string>(),
+      "a .glass file, or a name from `list`: its stress-optical coefficient (else assumed)")(
+      "view",
+      po::value<std::string>(),
+      "edge: along the faces (the default); face: through the faces of a slab")(
+      "looks", po::value<std::string>(), "clear (the default), coloured or opal")(
+      "hugs",
+      po::value<std::string>(),
+      "what the light follows: nothing (the whole piece, the default) or boundary, of two glasses")(
+      "warm", "the piece is not as cool as the room all through: held in a hand, lit by a lamp")(
+      "next",
+      po::value<std::string>(),
+      "what is to be done with it: display, cutting or re-annealing (all three)");
+  return group;
+}
+
+po::options_description break_options() {
+  po::options_description group{"What was seen of the break: any of these"};
+  group.add_options()("edges", po::value<std::string>(), "of the crack: sharp or rounded")(
+      "path",
+      po::value<std::string>(),
+      "of the crack: straight, hooked (curved, S-shaped), along-boundary (of two glasses), "
+      "from-a-spot (a spider) or from-corner (an inner corner, a core)")(
+      "when",
+      po::value<std::string>(),
+      "it broke: heating, cooling, opening (or was found so), cold-work, or later (days to years)")(
+      "fits", po::value<std::string>(), "how the pieces fit: perfectly or slightly-off")(
+      "light",
+      po::value<std::string>(),
+      "between crossed polarisers, the piece seen along its faces: at-boundary (of two glasses), "
+      "all-over or none");
   return group;
 }
 
@@ -285,60 +368,24 @@ std::vector<po::options_description> groups_of(Command command) {
           "from", po::value<std::string>(), "where the program begins, when it has no start row");
       return {controller_options(), more, output_options()};
     case Command::list: return {output_options()};
+    case Command::reading:
+      return {reading_options(), piece_options(), limit_options(), output_options()};
+    case Command::why: return {break_options(), output_options()};
     case Command::help:
     case Command::version: break;
   }
   return {};
 }
 
-Place option(const std::string& name) {
-  return {.source = "--" + name};
-}
-
-/// What was typed for the options of one command.
-class Typed {
- public:
-  explicit Typed(const po::variables_map& map) : map_{map} {}
-
-  std::optional<std::string> text(const std::string& name) const {
-    if (map_.count(name) == 0) return std::nullopt;
-    std::string value = map_[name].as<std::string>();
-    if (value.empty()) throw Error{option(name), "nothing was given", "write a value after it"};
-    return value;
+/// What was typed, by the names of the options.
+std::map<std::string, std::string> words_of(const po::variables_map& map) {
+  std::map<std::string, std::string> words;
+  for (const auto& [name, value] : map) {
+    if (name == "operand") continue;
+    const auto* const text = boost::any_cast<std::string>(&value.value());
+    words[name] = text != nullptr ? *text : "";
   }
-
-  template <class Read>
-  auto value(const std::string& name, const Read& read) const
-      -> std::optional<decltype(read("", Place{}))> {
-    const std::optional<std::string> typed = text(name);
-    if (!typed) return std::nullopt;
-    return read(*typed, option(name));
-  }
-
-  template <class T>
-  std::optional<T> choice(const std::string& name,
-                          const std::vector<std::pair<std::string, T>>& words,
-                          std::string mend = "") const {
-    const std::optional<std::string> typed = text(name);
-    if (!typed) return std::nullopt;
-    std::string known;
-    for (const auto& [word, meaning] : words) {
-      if (*typed == word) return meaning;
-      known += (known.empty() ? "" : ", ") + word;
-    }
-    if (mend.empty()) mend = "write one of: " + known;
-    throw Error{option(name), in_quotes(*typed) + " is not known", mend};
-  }
-
- private:
-  const po::variables_map& map_;
-};
-
-void require(const std::string& name,
-             bool holds,
-             const std::string& what,
-             const std::string& mend) {
-  if (!holds) throw Error{option(name), what, mend};
+  return words;
 }
 
 void read_limits(const Typed& typed, Options& options) {
@@ -576,7 +623,8 @@ Options read_options(int argc, char** argv) {
     return options;
   }
   read_operands(map, options);
-  const Typed typed{map};
+  options.typed = Typed{words_of(map)};
+  const Typed& typed = options.typed;
   options.casting = typed.text("casting");
   options.glass = typed.text("glass");
   options.shape = typed.text("shape");

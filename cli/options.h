@@ -6,6 +6,7 @@
 #include "planning/fastest_stages.h"
 #include "reporting/display.h"
 #include "schedule/program.h"
+#include "typed.h"
 #include "units/duration.h"
 #include "units/length.h"
 
@@ -15,12 +16,13 @@
 
 namespace thickset::cli {
 
-enum class Command { hold, tail, check, rewarm, convert, list, help, version };
+enum class Command { hold, tail, check, rewarm, convert, list, reading, why, help, version };
 enum class Format { text, csv, keys };
 
 /// The command line, with every quantity read and in range; names are not looked up yet.
 struct Options {
   Command command = Command::help;
+  Typed typed;        ///< all that was typed, by the names of the options
   std::string topic;  ///< of help: a command or "cautions"; of list: a kind or a name; may be empty
 
   // What is cast: a file, or a glass and a shape.

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <charconv>
+#include <numbers>
 #include <string>
 #include <system_error>
 #include <utility>
@@ -355,6 +356,28 @@ Stress read_stress(std::string_view text, const Place& place) {
 Retardation read_retardation(std::string_view text, const Place& place) {
   constexpr Unit<Retardation> units[] = {{"nm/cm", Retardation::from_nm_per_cm}};
   return read_with_unit(text, place, {"a retardation such as 10nm/cm", {"nm/cm"}, "nm/cm"}, units);
+}
+
+double read_light_length_m(std::string_view text, const Place& place) {
+  constexpr Unit<double> units[] = {
+      {"nm", [](double v) { return v * 1e-9; }},
+      {"um", [](double v) { return v * 1e-6; }},
+      {"\u00B5m", [](double v) { return v * 1e-6; }},
+      {"\u03BCm", [](double v) { return v * 1e-6; }},
+  };
+  return read_with_unit(text, place, {"a length of light such as 565nm", {"nm"}, "nm, um"}, units);
+}
+
+double read_angle_rad(std::string_view text, const Place& place) {
+  constexpr auto from_degrees = [](double v) { return v * (std::numbers::pi / 180.0); };
+  constexpr Unit<double> units[] = {
+      {"deg", from_degrees},
+      {"degree", from_degrees},
+      {"degrees", from_degrees},
+      {"\u00B0", from_degrees},
+      {"rad", [](double v) { return v; }},
+  };
+  return read_with_unit(text, place, {"an angle such as 34deg", {"deg"}, "deg, rad"}, units);
 }
 
 double read_expansion_per_K(std::string_view text, const Place& place) {

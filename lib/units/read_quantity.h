@@ -36,6 +36,12 @@ Stress read_stress(std::string_view text, const Place& place);
 /// "10nm/cm".
 Retardation read_retardation(std::string_view text, const Place& place);
 
+/// A retardation or a wavelength, in metres: "565nm", "0.565 um".
+double read_light_length_m(std::string_view text, const Place& place);
+
+/// An angle in radians: "34deg", "34 °", "0.6 rad".
+double read_angle_rad(std::string_view text, const Place& place);
+
 /// Linear expansion in 1/K: "9.0e-6/K", "9.0e-6 1/K", "9.0 1e-6/K", "9 ppm/K", "5.0e-6/F"
 /// and, since the trade writes it so, a bare number with an exponent: "90e-7". "90" is refused.
 double read_expansion_per_K(std::string_view text, const Place& place);

@@ -99,11 +99,13 @@ int count_refusals(std::string_view text) {
   attempt(read_film_coefficient_W_per_m2_K);
   attempt(read_resistance_m2_K_per_W);
   attempt(read_stress_optical_per_Pa);
+  attempt(read_light_length_m);
+  attempt(read_angle_rad);
   attempt(read_number);
   attempt(read_whole_number);
   return refused;
 }
-constexpr int number_of_readers = 16;
+constexpr int number_of_readers = 18;
 
 }  // namespace
 
@@ -303,6 +305,17 @@ TEST_CASE("quantity: properties of glass in every spelling") {
   }
   CHECK(read_retardation("10nm/cm", option).in_nm_per_cm() == 10.0);
   CHECK(read_retardation("10 nm / cm", option).in_nm_per_cm() == 10.0);
+}
+
+TEST_CASE("quantity: lengths of light and angles") {
+  for (const char* const text : {"565nm", "565 nm", "0.565um", "0.565 µm"}) {
+    CAPTURE(text);
+    CHECK(same(read_light_length_m(text, option), 565e-9));
+  }
+  for (const char* const text : {"90deg", "90 degrees", "90°", "1.5707963267948966 rad"}) {
+    CAPTURE(text);
+    CHECK(same(read_angle_rad(text, option), 1.5707963267948966));
+  }
 }
 
 TEST_CASE("quantity: plain numbers") {
