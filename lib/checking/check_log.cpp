@@ -38,6 +38,7 @@ std::vector<Finding> log_notes(const Casting& casting,
                                const Kiln& kiln,
                                const Firing& firing,
                                const FiringLog& log,
+                               const Polyline& line,
                                const LogCheck& check,
                                Degrees shown) {
   const Glass& glass = casting.glass;
@@ -75,6 +76,16 @@ std::vector<Finding> log_notes(const Casting& casting,
                          fmt::format("the glass is taken as even and relaxed at the log's first "
                                      "reading, {}",
                                      spoken(run.course.start, shown))));
+  }
+  if (!run.course.hold && holds_in_other_degrees(line, log.degrees, glass)) {
+    const Degrees other = log.degrees == Degrees::celsius ? Degrees::fahrenheit : Degrees::celsius;
+    notes.push_back(
+        note(Finding::Kind::notation_slip,
+             fmt::format("read as {} the log would have a hold near the annealing point "
+                         "({}): is the {} in its header right?",
+                         letter(other),
+                         spoken(glass.annealing_point.value, shown),
+                         letter(log.degrees))));
   }
   // The room of the log, where it comes down to it.
   if (run.last.in_K() < firing.room.in_K() - 5.0) {
@@ -234,7 +245,7 @@ LogCheck check_log(const Casting& casting,
   for (Finding& finding : hold_findings(casting, measured, shown)) {
     result.findings.push_back(std::move(finding));
   }
-  for (Finding& finding : log_notes(casting, kiln, firing, log, check, shown)) {
+  for (Finding& finding : log_notes(casting, kiln, firing, log, line, check, shown)) {
     result.findings.push_back(std::move(finding));
   }
   for (Finding& finding : casting_notes(casting, measured.history, shown)) {
@@ -246,6 +257,10 @@ LogCheck check_log(const Casting& casting,
   result.open_after = opening.after;
   sort_findings(result.findings);
   result.verdict = verdict_of(result.findings);
+  check.begins_late = run.hottest < casting.glass.strain_point.value;
+  if (check.begins_late && result.verdict == Verdict::within) {
+    result.verdict = Verdict::too_close_to_call;
+  }
   if (plan) {
     say("simulating the plan");
     check.plan = against_plan(
