@@ -19,6 +19,8 @@ namespace {
 
 // What would have passed is looked for on a line of fewer corners.
 constexpr double remedy_tolerance_K = 1.0;
+// On a line of more corners some hundred simulations would take minutes.
+constexpr std::size_t most_remedy_corners = 2000;
 // A log may end when the kiln is opened; hotter than this above the room it was not.
 constexpr double warm_above_room_K = 25.0;
 // Tension that was there by this share when a stretch began comes from before it.
@@ -38,6 +40,7 @@ std::vector<Finding> log_notes(const Casting& casting,
                                const Kiln& kiln,
                                const Firing& firing,
                                const FiringLog& log,
+                               const Polyline& line,
                                const LogCheck& check,
                                Degrees shown) {
   const Glass& glass = casting.glass;
@@ -75,6 +78,16 @@ std::vector<Finding> log_notes(const Casting& casting,
                          fmt::format("the glass is taken as even and relaxed at the log's first "
                                      "reading, {}",
                                      spoken(run.course.start, shown))));
+  }
+  if (!run.course.hold && holds_in_other_degrees(line, log.degrees, glass)) {
+    const Degrees other = log.degrees == Degrees::celsius ? Degrees::fahrenheit : Degrees::celsius;
+    notes.push_back(
+        note(Finding::Kind::notation_slip,
+             fmt::format("read as {} the log would have a hold near the annealing point "
+                         "({}): is the {} in its header right?",
+                         letter(other),
+                         spoken(glass.annealing_point.value, shown),
+                         letter(log.degrees))));
   }
   // The room of the log, where it comes down to it.
   if (run.last.in_K() < firing.room.in_K() - 5.0) {
@@ -186,6 +199,7 @@ LogCheck check_log(const Casting& casting,
   result.program_time = seconds(run.end_s);
 
   const Polyline coarse = coarser(line, run, remedy_tolerance_K);
+  const bool restless = coarse.corners.size() > most_remedy_corners;
   const auto measure_at = [&](std::size_t stretch, Rate rate) {
     const LogCourse changed = with_rate(coarse, run, stretch, rate, casting, kiln, firing);
     Measured worst = measure_as(changed, own_bulk);
@@ -224,9 +238,14 @@ LogCheck check_log(const Casting& casting,
                                    limits,
                                    static_cast<int>(run.stretches.size()),
                                    name,
-                                   with_remedies ? passing : PassingRate{});
+                                   with_remedies && !restless ? passing : PassingRate{});
   mark_steps(result);
 
+  if (with_remedies && restless && !result.findings.empty()) {
+    result.findings.push_back(
+        note(Finding::Kind::outside_model,
+             "what would have passed was not looked for: the readings go up and down too much"));
+  }
   const History::Row& end = measured.history.at(run.end_s);
   check.centre_at_end_K = end.centre_K;
   const double warm_K = firing.room.in_K() + warm_above_room_K;
@@ -234,7 +253,7 @@ LogCheck check_log(const Casting& casting,
   for (Finding& finding : hold_findings(casting, measured, shown)) {
     result.findings.push_back(std::move(finding));
   }
-  for (Finding& finding : log_notes(casting, kiln, firing, log, check, shown)) {
+  for (Finding& finding : log_notes(casting, kiln, firing, log, line, check, shown)) {
     result.findings.push_back(std::move(finding));
   }
   for (Finding& finding : casting_notes(casting, measured.history, shown)) {
@@ -246,6 +265,10 @@ LogCheck check_log(const Casting& casting,
   result.open_after = opening.after;
   sort_findings(result.findings);
   result.verdict = verdict_of(result.findings);
+  check.begins_late = run.hottest < casting.glass.strain_point.value;
+  if (check.begins_late && result.verdict == Verdict::within) {
+    result.verdict = Verdict::too_close_to_call;
+  }
   if (plan) {
     say("simulating the plan");
     check.plan = against_plan(

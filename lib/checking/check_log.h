@@ -32,6 +32,9 @@ struct LogCheck {
   LogCourse run;
   double centre_at_end_K = 0.0;  ///< slowest glass at the last reading
   bool ends_warm = false;        ///< what comes after the log is assumed and matters
+  /// The kiln never reached the strain point in it: what was set before is not known, and a firing
+  /// within the limits is too close to call.
+  bool begins_late = false;
   std::optional<AgainstPlan> plan;
 };
 

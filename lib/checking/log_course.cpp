@@ -116,6 +116,7 @@ LogCourse course_of(const Polyline& line,
                    .stretches = {},
                    .end_s = corners.back().time_s,
                    .last = Temperature::from_K(corners.back().T_K),
+                   .hottest = Temperature::from_K(corners.front().T_K),
                    .corners = corners.size()};
   AirCurve& air = result.course.followed.air;
   air.corners.push_back({corners.front().time_s, corners.front().T_K, 0});
@@ -139,6 +140,9 @@ LogCourse course_of(const Polyline& line,
     air.corners.push_back({result.end_s + after.air.corners[i].time_s,
                            after.air.corners[i].T_K,
                            static_cast<int>(result.course.steps)});
+  }
+  for (const auto& corner : corners) {
+    result.hottest = std::max(result.hottest, Temperature::from_K(corner.T_K));
   }
   const double until_s = hottest_until_s(line);
   result.melted = line.at_K(until_s) > (glass.annealing_point.value + melts_above_annealing).in_K();
@@ -206,6 +210,19 @@ LogCourse with_rate(const Polyline& line,
     }
   }
   return course_of(moved, corner_of_stretch, casting, kiln, firing);
+}
+
+bool holds_in_other_degrees(const Polyline& line, Degrees said, const Glass& glass) {
+  Polyline other = line;
+  for (auto& corner : other.corners) {
+    const double number = in_degrees(Temperature::from_K(corner.T_K), said);
+    const bool in_C = said == Degrees::celsius;
+    corner.T_K = (in_C ? Temperature::from_F(number) : Temperature::from_C(number)).in_K();
+  }
+  return longest_level(other,
+                       glass.strain_point.value.in_K(),
+                       glass.annealing_point.value.in_K() + hold_near_K)
+      .has_value();
 }
 
 stress::RelaxationSettings relaxation_settings(const LogCourse& course, const Glass& glass) {

@@ -26,6 +26,7 @@ struct LogCourse {
   Temperature last;          ///< reading
   bool melted = false;       ///< so hot that the piece took its shape in it
   bool begins_cold = false;  ///< below the strain point: its structure is taken as annealed
+  Temperature hottest;       ///< reading
   std::size_t corners = 0;   ///< of the log's line
 };
 
@@ -53,6 +54,10 @@ LogCourse with_rate(const Polyline& line,
                     const Casting& casting,
                     const Kiln& kiln,
                     const Firing& firing);
+
+/// Whether a log without a hold would have one near the annealing point if its readings were in the
+/// other degrees than its header says: 513 read as F.
+bool holds_in_other_degrees(const Polyline& line, Degrees said, const Glass& glass);
 
 /// How glass that begins below its strain point is simulated.
 stress::RelaxationSettings relaxation_settings(const LogCourse& course, const Glass& glass);

@@ -1,5 +1,6 @@
 #include "reporting/log_report.h"
 
+#include <algorithm>
 #include <cmath>
 
 #include <fmt/format.h>
@@ -38,7 +39,24 @@ std::string first_lines(const ReportContext& context, const LogCheck& check) {
   const CheckResult& result = check.result;
   const Measured& measured = result.measured;
   std::string text;
-  if (result.verdict == Verdict::within) {
+  if (check.begins_late) {
+    text =
+        wrapped(fmt::format(
+            "What stays cannot be judged by this log: it never comes up to the strain point ({}), "
+            "so what was set before it began is not in it.",
+            show(context.casting.glass.strain_point.value, context.display))) +
+        '\n';
+  }
+  const bool none_over =
+      std::none_of(result.findings.begin(), result.findings.end(), [](const Finding& finding) {
+        return finding.over || finding.kind == Finding::Kind::other_treatment;
+      });
+  if (check.begins_late && none_over) {
+    text += wrapped(fmt::format("Of the log alone: leaves {:.1f} nm/cm, pulls {:.1f} MPa.",
+                                measured.permanent.retardation.in_nm_per_cm(),
+                                measured.peak_tension_Pa * 1e-6)) +
+            '\n';
+  } else if (result.verdict == Verdict::within) {
     text = wrapped(fmt::format("Within the limits, as simulated from the log: leaves {:.1f} nm/cm "
                                "(limit {:g}), pulls {:.1f} MPa (limit {:g}).",
                                measured.permanent.retardation.in_nm_per_cm(),
@@ -47,9 +65,9 @@ std::string first_lines(const ReportContext& context, const LogCheck& check) {
                                context.limits.tension.in_MPa())) +
            '\n';
   } else {
-    text = result.verdict == Verdict::too_close_to_call
-               ? "Too close to call: within the limits only if the glass relaxes as assumed:\n"
-               : "Over the limits:\n";
+    text += result.verdict == Verdict::too_close_to_call
+                ? "Too close to call: within the limits only if the glass relaxes as assumed:\n"
+                : "Over the limits:\n";
     std::vector<std::string> lines;
     for (const Finding& finding : result.findings) {
       if (!finding.over && finding.kind != Finding::Kind::other_treatment) continue;

@@ -52,6 +52,12 @@ class Reader {
     for (;;) {
       try {
         if (!rows_.next()) break;
+        if (times_.written_s.size() == most_rows) {
+          problems_.add(Place{source_name_},
+                        fmt::format("more than {} rows", most_rows),
+                        "thin the log out, or cut it into firings");
+          break;
+        }
         read_row();
       } catch (const Error& error) {
         problems_.add(error);
@@ -90,11 +96,6 @@ class Reader {
     }
     if (fields.size() <= layout_.last_needed || fields[layout_.time].empty()) {
       throw Error{rows_.place(), "the time is missing", "write it, or leave the row out"};
-    }
-    if (times_.written_s.size() >= most_rows) {
-      throw Error{Place{source_name_},
-                  fmt::format("more than {} rows", most_rows),
-                  "thin the log out, or cut it into firings"};
     }
     const double written_s = read_time(fields);
     // All fields are read before anything is kept: a bad row leaves the columns equally long.

@@ -130,6 +130,27 @@ TEST_CASE("a log that ends warm: the kiln is taken to fall by itself, and nothin
   CHECK(!has(whole.result, Finding::Kind::log_ends_warm));
 }
 
+TEST_CASE("a log that begins below the strain point is never within: what was set is not in it") {
+  const Casting casting = example::slab_of_mm(50.0);
+  const Program late_start =
+      program_of({ramp(300.0, 13.0), ramp(35.0, 28.0)}, Temperature::from_C(420.0));
+  const LogCheck late = checked(log_of(run(late_start), 300.0), casting);
+  CHECK(late.begins_late);
+  CHECK(late.result.verdict == Verdict::too_close_to_call);
+  CHECK(!checked(log_of(run(gentle()), 300.0), casting).begins_late);
+}
+
+TEST_CASE("a log whose header names the wrong degrees is asked about, a right one is not") {
+  const Casting casting = example::slab_of_mm(50.0);
+  FiringLog log = log_of(run(gentle()), 300.0);
+  CHECK(!has(checked(log, casting).result, Finding::Kind::notation_slip));
+  log.degrees = Degrees::fahrenheit;  // its numbers were C
+  for (double& T_K : log.T_K) {
+    T_K = Temperature::from_F(Temperature::from_K(T_K).in_C()).in_K();
+  }
+  CHECK(has(checked(log, casting).result, Finding::Kind::notation_slip));
+}
+
 TEST_CASE("a log of a heat-up: the centre is in tension, unless the glass melted on its way") {
   const Casting casting = example::slab_of_mm(80.0);
   const auto heated = [&](double rate_K_per_h, double top_C) {

@@ -164,6 +164,14 @@ TEST_CASE("check of a log: a log that ends warm says at the top what is assumed"
   CHECK(contains(run.output, "from there on the kiln is assumed to fall by itself"));
 }
 
+TEST_CASE("check of a log: one that begins below the strain point says that first, status 1") {
+  const TemporaryFolder folder;
+  const ProgramRun run = check_log(written(folder, "hours,air_C\n0,420\n12,300\n25,35\n26,35\n"));
+  CHECK(run.exit_status == 1);
+  CHECK(run.output.find("What stays cannot be judged by this log") == 0);
+  CHECK(contains(run.output, "Of the log alone: leaves "));
+}
+
 TEST_CASE("check of a log: options that do not belong to it are refused, each in one line") {
   struct Refused {
     Words words;
