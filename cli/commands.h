@@ -19,5 +19,6 @@ ExitStatus convert(const Options& options);  ///< program             -> the sam
 ExitStatus list(const Options& options);     ///< what ships, and what its values rest on
 ExitStatus reading(const Options& options);  ///< what a polariscope showed -> stress, objections
 ExitStatus why(const Options& options);      ///< what was seen of a break -> likely causes
+ExitStatus sag(const Options& options);      ///< a sag test -> the annealing point as a range
 
 }  // namespace thickset::cli

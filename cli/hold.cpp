@@ -65,6 +65,15 @@ ExitStatus hold(const Options& options) {
                         .limits = options.limits,
                         .display = {degrees, options.lengths},
                         .start = options.start};
+  if (!casting.glass.annealing_point_uncertainty.assumed) {
+    context.in_doubt = with_doubt({HoldOption{.hold = sized}},
+                                  {&casting, 1},
+                                  kiln,
+                                  options.firing,
+                                  options.limits,
+                                  degrees)
+                           .front();
+  }
   if (casting.walls) {
     context.hold_in_walls =
         hold_in_walls(casting, kiln, options.firing, setting_rate, sized.temperature, degrees);
@@ -74,7 +83,8 @@ ExitStatus hold(const Options& options) {
     case Format::csv: deliver(options, hold_csv(context, sized)); break;
     case Format::keys:
       deliver(options,
-              hold_keys(sized) + hold_walls_keys(context, sized.needed()) + solid_keys(casting) +
+              hold_keys(sized) + hold_doubt_keys(context) +
+                  hold_walls_keys(context, sized.needed()) + solid_keys(casting) +
                   limit_keys(options.limits));
       break;
   }

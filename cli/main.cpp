@@ -21,6 +21,7 @@ ExitStatus run(const Options& options) {
     case Command::list: return list(options);
     case Command::reading: return reading(options);
     case Command::why: return why(options);
+    case Command::sag: return sag(options);
     case Command::help: fmt::print("{}", help_text(options.topic)); return fine;
     case Command::version: fmt::print("thickset {}\n", THICKSET_VERSION); return fine;
   }

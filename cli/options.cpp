@@ -67,6 +67,10 @@ constexpr CommandInfo commands[] = {
      "likely causes of a break, ranked by what was seen, and what would tell them apart; never a "
      "verdict",
      "thickset why --edges sharp --path hooked --when later"},
+    {Command::sag,
+     "sag",
+     "the annealing point of an unknown glass as a range, from a strip that sagged in the kiln",
+     "thickset sag --touch 655C --thickness 6mm --drop 25mm"},
 };
 
 const CommandInfo& info_of(Command command) {
@@ -253,6 +257,21 @@ po::options_description break_options() {
   return group;
 }
 
+po::options_description sag_options() {
+  po::options_description group{"A strip on two posts, heated until its sagging middle touches"};
+  group.add_options()("touch", po::value<std::string>(), "what the kiln read then; 655C")(
+      "rate", po::value<std::string>(), "how fast it was heated over the last 50 C (50C/h)")(
+      "span", po::value<std::string>(), "between the posts (275mm)")(
+      "thickness", po::value<std::string>(), "of the strip, with --drop; its width does not count")(
+      "drop",
+      po::value<std::string>(),
+      "how far the middle had to sink; without both a rule of thumb alone is used")(
+      "sensor-error",
+      po::value<std::string>(),
+      "how far the sensor may be off (the tolerance of a type K); 5C");
+  return group;
+}
+
 /// What tail and check share beyond their limits: the stress model and what it can write.
 po::options_description stress_options() {
   po::options_description group{"The stress model"};
@@ -371,6 +390,7 @@ std::vector<po::options_description> groups_of(Command command) {
     case Command::reading:
       return {reading_options(), piece_options(), limit_options(), output_options()};
     case Command::why: return {break_options(), output_options()};
+    case Command::sag: return {sag_options(), output_options()};
     case Command::help:
     case Command::version: break;
   }

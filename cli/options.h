@@ -16,7 +16,7 @@
 
 namespace thickset::cli {
 
-enum class Command { hold, tail, check, rewarm, convert, list, reading, why, help, version };
+enum class Command { hold, tail, check, rewarm, convert, list, reading, why, sag, help, version };
 enum class Format { text, csv, keys };
 
 /// The command line, with every quantity read and in range; names are not looked up yet.

@@ -125,7 +125,7 @@ std::vector<Finding> hold_findings(const Casting& casting,
                  "tolerance of {}: a sensor that reads high ends it unrelaxed; hold at {} or above",
                  spoken(hold.temperature, shown),
                  spoken(strain, shown),
-                 spoken(rules::hold_above_strain, shown),
+                 spoken(rules::margin_above_strain(glass), shown),
                  spoken(tolerance, shown),
                  spoken(whole_degree_above(floor, shown), shown))));
   }

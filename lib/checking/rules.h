@@ -1,5 +1,7 @@
 #pragma once
 
+#include <algorithm>
+
 #include "geometry/shape.h"
 #include "glass/glass.h"
 #include "kiln/kiln.h"
@@ -10,12 +12,22 @@
 /// Rules of the trade and bounds of our own that checking notes and planning keeps.
 namespace thickset::rules {
 
-/// A hold stays this far above the strain point, and the sensor's tolerance more: our own margin.
+/// A hold stays this far above the strain point, or as far as that is uncertain, and the sensor's
+/// tolerance more: our own margin.
 inline constexpr auto hold_above_strain = TemperatureDifference::from_K(10.0);
+
+/// As far as the points are uncertain, but not so far that it leaves no room below the annealing
+/// point.
+inline TemperatureDifference margin_above_strain(const Glass& glass) {
+  const Temperature strain = glass.strain_point.value;
+  const TemperatureDifference room =
+      glass.annealing_point.value - (strain + sensor_tolerance(strain));
+  return std::max(hold_above_strain, std::min(glass.annealing_point_uncertainty.value, room));
+}
 
 inline Temperature hold_floor(const Glass& glass) {
   const Temperature strain = glass.strain_point.value;
-  return strain + hold_above_strain + sensor_tolerance(strain);
+  return strain + margin_above_strain(glass) + sensor_tolerance(strain);
 }
 
 /// Hotter holds risk sagging: common practice, no source.

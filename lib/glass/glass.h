@@ -28,11 +28,12 @@ struct Glass {
   std::string title;  ///< a line for people
   GlassFamily family = GlassFamily::unknown;
 
-  Property<double> expansion_per_K;                      ///< linear, 20..300 C, of the solid
-  Property<double> liquid_expansion_per_K;               ///< linear, above the transition
-  Property<Temperature> annealing_point;                 ///< 10^12 Pa s (10^13 poise)
-  Property<Temperature> strain_point;                    ///< 10^13.5 Pa s (10^14.5 poise)
-  std::optional<Property<Temperature>> softening_point;  ///< 10^6.6 Pa s (10^7.6 poise)
+  Property<double> expansion_per_K;                             ///< linear, 20..300 C, of the solid
+  Property<double> liquid_expansion_per_K;                      ///< linear, above the transition
+  Property<Temperature> annealing_point;                        ///< 10^12 Pa s (10^13 poise)
+  Property<Temperature> strain_point;                           ///< 10^13.5 Pa s (10^14.5 poise)
+  std::optional<Property<Temperature>> softening_point;         ///< 10^6.6 Pa s (10^7.6 poise)
+  Property<TemperatureDifference> annealing_point_uncertainty;  ///< either way, strain point too
   Property<double> density_kg_per_m3;
   Property<double> youngs_modulus_Pa;
   Property<double> poisson_ratio;

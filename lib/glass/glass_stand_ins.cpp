@@ -65,6 +65,10 @@ Property<double> stress_optical_per_Pa() {
   return {2.7e-12, true, typical};
 }
 
+Property<TemperatureDifference> annealing_point_uncertainty() {
+  return {TemperatureDifference::from_K(10.0), true, "those of data sheets differ by about this"};
+}
+
 Property<double> liquid_expansion_per_K(double expansion_per_K) {
   return {3.0 * expansion_per_K,
           true,
@@ -97,10 +101,18 @@ RelaxationLaw relaxation(const Glass& glass) {
 
 std::vector<std::string> warnings(const Glass& glass) {
   std::vector<std::string> sentences;
-  sentences.emplace_back(
-      "Take annealing and strain point as uncertain by about 10 K: those of a data sheet are not "
-      "points of equal viscosity (ISO 7884-7); on a certified soda-lime glass the two are 10 K "
-      "apart.");
+  if (glass.annealing_point_uncertainty.assumed) {
+    sentences.emplace_back(
+        "Take annealing and strain point as uncertain by about 10 K: those of a data sheet are not "
+        "points of equal viscosity (ISO 7884-7); on a certified soda-lime glass the two are 10 K "
+        "apart.");
+  } else {
+    sentences.push_back(fmt::format(
+        "Annealing and strain point are uncertain by {:.3g} K, as the glass file says. What that "
+        "changes shows when both are moved that far: up for the hold, down for where slow cooling "
+        "may end.",
+        glass.annealing_point_uncertainty.value.in_K()));
+  }
 
   if (const std::string kind = unlike_soda_lime(glass); !kind.empty()) {
     std::vector<std::string> assumed = {"relaxation data"};

@@ -14,6 +14,10 @@ Property<double> poisson_ratio();
 Property<double> density_kg_per_m3();
 Property<double> stress_optical_per_Pa();
 
+/// 10 K: data sheets give annealing points that differ by this much from certified ones of like
+/// glass; see notes/sources.md, ISO 7884-7 and SRM 710.
+Property<TemperatureDifference> annealing_point_uncertainty();
+
 /// Three times the expansion of the solid.
 Property<double> liquid_expansion_per_K(double expansion_per_K);
 

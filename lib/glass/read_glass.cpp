@@ -32,6 +32,7 @@ struct Range {
 constexpr Range expansion_range{0.3, 20.0, "1e-6 /K", 1e6};
 constexpr Range liquid_expansion_range{0.3, 100.0, "1e-6 /K", 1e6};
 constexpr Range fixed_point_range{200.0, 1400.0, "C", 1.0};
+constexpr Range uncertainty_range{1.0, 100.0, "K", 1.0};
 constexpr Range density_range{2000.0, 7000.0, "kg/m3", 1.0};
 constexpr Range youngs_modulus_range{30.0, 120.0, "GPa", 1e-9};
 constexpr Range poisson_ratio_range{0.1, 0.35, "", 1.0};
@@ -49,6 +50,7 @@ const std::vector<std::string>& known_keys() {
                                                 "annealing_point",
                                                 "strain_point",
                                                 "softening_point",
+                                                "annealing_point_uncertainty",
                                                 "density",
                                                 "youngs_modulus",
                                                 "poisson_ratio",
@@ -214,6 +216,10 @@ GlassFamily read_family(std::string_view text, const Place& place) {
               "known: soda-lime, lead, borosilicate, barium; leave the line out for others"};
 }
 
+double read_uncertainty_K(std::string_view text, const Place& place) {
+  return read_temperature_difference(text, place).in_K();
+}
+
 double read_modulus_Pa(std::string_view text, const Place& place) {
   return read_stress(text, place).in_Pa();
 }
@@ -239,6 +245,8 @@ Glass parse_glass(std::string_view text, const std::string& path) {
   const FixedPoints points{lines.find_fixed_point("annealing_point"),
                            lines.find_fixed_point("strain_point"),
                            lines.find_fixed_point("softening_point")};
+  const auto uncertainty_K =
+      lines.find_number("annealing_point_uncertainty", read_uncertainty_K, uncertainty_range);
   const auto density = lines.find_number("density", read_density_kg_per_m3, density_range);
   const auto modulus = lines.find_number("youngs_modulus", read_modulus_Pa, youngs_modulus_range);
   const auto poisson = lines.find_number("poisson_ratio", read_number, poisson_ratio_range);
@@ -284,6 +292,12 @@ Glass parse_glass(std::string_view text, const std::string& path) {
       .strain_point = points.strain->property(),
       .softening_point =
           points.softening ? std::optional{points.softening->property()} : std::nullopt,
+      .annealing_point_uncertainty =
+          uncertainty_K
+              ? Property<TemperatureDifference>{TemperatureDifference::from_K(uncertainty_K->value),
+                                                false,
+                                                uncertainty_K->source}
+              : stand_ins::annealing_point_uncertainty(),
       .density_kg_per_m3 = given_or(density, stand_ins::density_kg_per_m3()),
       .youngs_modulus_Pa = given_or(modulus, stand_ins::youngs_modulus_Pa()),
       .poisson_ratio = given_or(poisson, stand_ins::poisson_ratio()),

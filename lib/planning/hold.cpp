@@ -99,7 +99,7 @@ Hold size_hold(const Casting& casting,
                     "only because you fixed it",
                     spoken(hold.temperature, shown),
                     spoken(whole_degree_above(rules::hold_floor(glass), shown), shown),
-                    spoken(rules::hold_above_strain, shown)));
+                    spoken(rules::margin_above_strain(glass), shown)));
   }
   if (hold.temperature > glass.annealing_point.value + rules::hold_above_annealing) {
     hold.notes.push_back(fmt::format("{} is far above the annealing point ({}): the piece may sag",

@@ -94,8 +94,13 @@ std::vector<HoldOption> with_doubt(std::vector<HoldOption> options,
                                    const Limits& limits,
                                    Degrees degrees) {
   const Rate setting_rate = slowest_setting_rate(castings, limits);
+  TemperatureDifference doubt = TemperatureDifference::from_K(0.0);
+  for (const Casting& casting : castings) {
+    doubt = std::max(doubt, casting.glass.annealing_point_uncertainty.value);
+  }
   for (HoldOption& option : options) {
-    const Temperature as_stiff_at = option.hold.temperature - annealing_point_doubt;
+    option.stiffer_by = doubt;
+    const Temperature as_stiff_at = option.hold.temperature - doubt;
     try {
       option.if_stiffer =
           size_hold_for_all(castings, kiln, firing, setting_rate, as_stiff_at, degrees).total();

@@ -13,15 +13,12 @@ namespace thickset {
 struct HoldOption {
   Hold hold;
   Duration cool_down{0.0};  ///< quickest found after it
-  /// The hold needed with an annealing point higher by annealing_point_doubt; nullopt: over 30
-  /// days.
+  /// The hold needed with an annealing point higher by stiffer_by, the largest uncertainty of the
+  /// castings' glasses; nullopt: over 30 days.
   std::optional<Duration> if_stiffer{};
+  TemperatureDifference stiffer_by = TemperatureDifference::from_K(10.0);
   Duration total() const { return hold.total() + cool_down; }
 };
-
-/// Data sheets give annealing points that differ by this much from certified ones of like glass:
-/// see notes/sources.md, ISO 7884-7 and SRM 710a.
-inline constexpr auto annealing_point_doubt = TemperatureDifference::from_K(10.0);
 
 /// How much lower than the annealing point a hold may be planned: farther down the answer hangs on
 /// what the fall left, on the sensor and on the least certain part of the model. Our own bound.
@@ -30,7 +27,7 @@ inline constexpr auto hold_below_annealing = TemperatureDifference::from_K(25.0)
 /// Temperatures that a plan compares.
 inline constexpr int hold_temperatures_tried = 3;
 
-/// What holding costs between the floor (the strain point, 10 K and the sensor's tolerance more, of
+/// What holding costs between the floor (rules::hold_floor of
 /// every casting; at most hold_below_annealing under the annealing point) and the annealing point,
 /// from there down in equal steps.
 ///

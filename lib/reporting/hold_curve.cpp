@@ -9,7 +9,7 @@ std::string hold_curve_section(std::span<const HoldOption> options, const Displa
                          "What other hold temperatures would cost (cooling: the least found, in as "
                          "many stages as it takes; if stiffer: the hold needed if the annealing "
                          "point is {} higher than the data sheet says):",
-                         show_difference(annealing_point_doubt, display))) +
+                         show_difference(options.front().stiffer_by, display))) +
                      '\n';
   text += fmt::format("{:>9} {:>14} {:>14} {:>14} {:>14}\n",
                       "hold at",

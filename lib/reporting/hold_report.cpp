@@ -1,3 +1,5 @@
+#include <algorithm>
+
 #include <fmt/format.h>
 
 #include "checking/past.h"
@@ -8,6 +10,26 @@
 #include "reporting/walls_section.h"
 
 namespace thickset {
+namespace {
+
+std::string doubt_sentence(const ReportContext& context, const Hold& hold) {
+  const HoldOption& option = *context.in_doubt;
+  const std::string by = show_difference(option.stiffer_by, context.display);
+  if (!option.if_stiffer) {
+    return wrapped(fmt::format(
+        "The annealing point may be {} higher, as the glass file says: at {} such a glass would "
+        "take over 30 days. Hold hotter.",
+        by,
+        show(hold.temperature, context.display)));
+  }
+  return wrapped(fmt::format(
+      "The annealing point may be {} higher, as the glass file says: the hold that serves both is "
+      "{}.",
+      by,
+      show(std::max(*option.if_stiffer, hold.total()))));
+}
+
+}  // namespace
 
 std::string hold_text(const ReportContext& context,
                       const Hold& hold,
@@ -17,7 +39,9 @@ std::string hold_text(const ReportContext& context,
                                          show(hold.temperature, display),
                                          show(hold.total()),
                                          show(hold.temperature, display))) +
-                     "\n\nWhat the time is made of:\n";
+                     '\n';
+  if (context.in_doubt) text += doubt_sentence(context, hold) + '\n';
+  text += "\nWhat the time is made of:\n";
   const auto part = [&](Duration time, const std::string& what) {
     text += fmt::format("  {:>12}  {}\n", show(time), what);
   };
@@ -65,6 +89,15 @@ std::string hold_text(const ReportContext& context,
   text += '\n' + assumptions_section(context);
   if (!hold.notes.empty()) text += "\nNotes:\n" + listed(hold.notes);
   return text + '\n' + short_cautions();
+}
+
+std::string hold_doubt_keys(const ReportContext& context) {
+  if (!context.in_doubt) return "";
+  const HoldOption& option = *context.in_doubt;
+  return fmt::format("annealing_point_uncertainty_K = {:.6g}\n", option.stiffer_by.in_K()) +
+         (option.if_stiffer
+              ? fmt::format("hold_if_stiffer_min = {:.6g}\n", in_min(*option.if_stiffer))
+              : "hold_if_stiffer_min = over_30_days\n");
 }
 
 std::string hold_csv(const ReportContext& context, const Hold& hold) {

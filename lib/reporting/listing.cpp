@@ -75,6 +75,8 @@ std::string describe(const Glass& glass, const Display& display) {
     text +=
         row("softening point", show(glass.softening_point->value, display), *glass.softening_point);
   }
+  const Property<TemperatureDifference>& uncertainty = glass.annealing_point_uncertainty;
+  text += row("  uncertain by", show_difference(uncertainty.value, display), uncertainty);
   text += row("expansion",
               fmt::format("{:.2f}e-6 /K", glass.expansion_per_K.value * 1e6),
               glass.expansion_per_K);

@@ -31,6 +31,9 @@ struct ReportContext {
   int heat_up_steps = 0;                   ///< of the controller, taken by the user's own heat-up
   std::string setting{};  ///< how the controller is set, and why; empty where it has one setting
   std::span<const Casting> others{};  ///< that share the kiln
+  /// Of a glass whose file gives the uncertainty of its points: the hold, and what a stiffer one
+  /// needs.
+  std::optional<HoldOption> in_doubt{};
   // Of a casting with walls:
   std::optional<HoldInWalls> hold_in_walls{};
   std::vector<IfWallsConduct> if_walls_conduct{};
@@ -61,6 +64,7 @@ std::string check_csv(const ReportContext& context,
 /// "name_unit = value" lines with stable names, always in the units of their names; listed in
 /// notes/data_formats.md.
 std::string hold_keys(const Hold& hold);
+std::string hold_doubt_keys(const ReportContext& context);  ///< empty without context.in_doubt
 std::string tail_keys(const ReportContext& context, const Tail& tail);
 std::string check_keys(const CheckResult& result);
 std::string limit_keys(const Limits& limits);

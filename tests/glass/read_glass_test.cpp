@@ -241,7 +241,8 @@ TEST_CASE("every bad line of a glass file has its message and its place") {
        "my.glass:4:1: unknown key strain_pont; did you mean strain_point?"},
       {"colour = blue\n",
        "my.glass:4:1: unknown key colour; known: title, family, expansion, liquid_expansion, "
-       "annealing_point, strain_point, softening_point, density, youngs_modulus, poisson_ratio, "
+       "annealing_point, strain_point, softening_point, annealing_point_uncertainty, density, "
+       "youngs_modulus, poisson_ratio, "
        "conductivity, heat_capacity, stress_optical, activation, mean_shear_time, "
        "activation_share, bulk"},
       {"activation = 60000 K\n",
@@ -340,6 +341,39 @@ TEST_CASE("a glass unlike soda-lime is warned of, by its family or by its number
 TEST_CASE("every glass is told that its fixed points are uncertain by about 10 K") {
   CHECK(warns_of(parse_glass(minimal, "my.glass"), "about 10 K"));
   CHECK(warns_of(shipped("soda-lime-float"), "about 10 K"));
+}
+
+TEST_CASE("uncertainty of the annealing point: given as a difference, else 10 K and assumed") {
+  const Glass plain = parse_glass(minimal, "my.glass");
+  CHECK(plain.annealing_point_uncertainty.value.in_K() == 10.0);
+  CHECK(plain.annealing_point_uncertainty.assumed);
+  for (const char* const line : {"annealing_point_uncertainty = 18 K [sag]\n",
+                                 "annealing_point_uncertainty = 18 C [sag]\n",
+                                 "annealing_point_uncertainty = 32.4 F [sag]\n"}) {
+    CAPTURE(line);
+    const Glass glass = parse_glass(minimal + line, "my.glass");
+    CHECK(glass.annealing_point_uncertainty.value.in_K() == doctest::Approx(18.0));
+    CHECK_FALSE(glass.annealing_point_uncertainty.assumed);
+    CHECK(warns_of(glass, "uncertain by 18 K, as the glass file says"));
+    CHECK_FALSE(warns_of(glass, "about 10 K"));
+  }
+}
+
+TEST_CASE("uncertainty of the annealing point: nonsense is refused with its place") {
+  const auto says = [](const char* value) {
+    try {
+      parse_glass(minimal + "annealing_point_uncertainty = " + value + "\n", "my.glass");
+    } catch (const Error& error) {
+      return std::string{error.what()};
+    }
+    return std::string{"accepted"};
+  };
+  CHECK(says("18").find("18 has no unit; write 18K, 18C or 18F") != std::string::npos);
+  CHECK(says("0 K").find("annealing_point_uncertainty 0 K is outside 1..100 K") !=
+        std::string::npos);
+  CHECK(says("-5 K").find("is outside 1..100 K") != std::string::npos);
+  CHECK(says("500 K").find("is outside 1..100 K") != std::string::npos);
+  CHECK(says("nan K").find("does not start with a number") != std::string::npos);
 }
 
 TEST_CASE("single numbers for heat capacity and conductivity are warned of, laws are not") {
