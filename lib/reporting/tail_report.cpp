@@ -9,6 +9,7 @@
 #include "reporting/prices.h"
 #include "reporting/report.h"
 #include "reporting/sections.h"
+#include "reporting/shape_stress_section.h"
 #include "reporting/solid_section.h"
 #include "reporting/walls_section.h"
 #include "schedule/notation.h"
@@ -268,6 +269,7 @@ std::string tail_text(const ReportContext& context, const Tail& tail) {
   text += '\n' + stress_section(context, tail.check);
   if (context.treatments) {
     text += '\n' + treatments_section(context, *context.treatments);
+    text += shape_stress_section(context);
     if (tail.cannot.empty()) text += '\n' + prices_section(tail, context.limits);
   }
   text += '\n' + equivalents_section(context);
