@@ -458,5 +458,17 @@ TEST_CASE("check: says what the surface of a bar counts over its slab, and why w
   explained.push_back("--explain");
   const std::string text = std::regex_replace(answer(explained), std::regex{"\\n *"}, " ");
   CHECK(text.find(why) != std::string::npos);
+  CHECK(text.find("keeps as much as this shape does") != std::string::npos);
+  CHECK(text.find("Safety factor on that stress: 1.00.") != std::string::npos);
+  const std::string plate = answer({"check",
+                                    program,
+                                    "--glass",
+                                    "casting-soda-lime-9.0",
+                                    "--shape",
+                                    "block",
+                                    "--size",
+                                    "30x200x200mm",
+                                    "--explain"});
+  CHECK(plate.find("Safety factor on the stress of the centre: 1.1") != std::string::npos);
   CHECK(answer({"check", program, "--casting", "slab-50"}).find("counted at") == std::string::npos);
 }
