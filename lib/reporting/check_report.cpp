@@ -1,6 +1,7 @@
 #include <fmt/format.h>
 
 #include "checking/remedy.h"
+#include "reporting/bow_section.h"
 #include "reporting/cautions.h"
 #include "reporting/report.h"
 #include "reporting/sections.h"
@@ -99,6 +100,7 @@ std::string check_text(const ReportContext& context,
   }
   text += '\n' + made_for(context);
   text += '\n' + stress_section(context, result);
+  text += bow_section(context, result);
   if (context.treatments) {
     text += '\n' + treatments_section(context, *context.treatments);
     text += shape_stress_section(context);

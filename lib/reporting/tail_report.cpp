@@ -4,6 +4,7 @@
 
 #include "checking/opening.h"
 #include "checking/remedy.h"
+#include "reporting/bow_section.h"
 #include "reporting/cautions.h"
 #include "reporting/keying.h"
 #include "reporting/prices.h"
@@ -267,6 +268,7 @@ std::string tail_text(const ReportContext& context, const Tail& tail) {
   }
   text += '\n' + made_for(context);
   text += '\n' + stress_section(context, tail.check);
+  text += bow_section(context, tail.check);
   if (context.treatments) {
     text += '\n' + treatments_section(context, *context.treatments);
     text += shape_stress_section(context);
@@ -327,7 +329,7 @@ std::string tail_keys(const ReportContext& context, const Tail& tail) {
   }
   text += fmt::format("can_be_keyed = {}\n", tail.cannot.empty() ? "yes" : "no");
   text += hold_walls_keys(context, tail.hold.needed());
-  return text + check_keys(tail.check) + check_walls_keys(context);
+  return text + check_keys(tail.check) + check_walls_keys(context) + bow_keys(context, tail.check);
 }
 
 }  // namespace thickset
