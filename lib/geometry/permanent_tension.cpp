@@ -8,6 +8,7 @@
 #include <algorithm>
 #include <chrono>
 #include <cmath>
+#include <limits>
 #include <utility>
 
 #include <fmt/core.h>
@@ -90,6 +91,27 @@ class Cubes {
 
   bool is_whole(const std::array<int, 3>& cell) const {
     return solid_.filled()[at(corners_.index(cell[0], cell[1], cell[2]))] >= 1.0F;
+  }
+
+  /// Whole, as its six neighbours are.
+  bool is_inner(const std::array<int, 3>& cell) const {
+    bool inner = is_whole(cell);
+    for (std::size_t a = 0; a < 3; ++a) {
+      if (cell[a] < 1 || cell[a] + 1 >= field_.lattice().nodes(static_cast<int>(a))) return false;
+      for (const int step : {-1, 1}) {
+        std::array<int, 3> next = cell;
+        next[a] += step;
+        inner = inner && is_whole(next);
+      }
+    }
+    return inner;
+  }
+
+  /// The cell that a place lies in.
+  std::array<int, 3> cell_of(const Eigen::Vector3d& place_m) const {
+    const Eigen::Array3d cell =
+        ((place_m - field_.place_m(0)) / field_.spacing_m()).array().round();
+    return {static_cast<int>(cell(0)), static_cast<int>(cell(1)), static_cast<int>(cell(2))};
   }
 
  private:
@@ -179,15 +201,15 @@ PermanentTension on_one_grid(const Region& region,
                            .slab = Length::from_m(std::sqrt(24.0 * std::max(centre_m2, 0.0))),
                            .uncertainty = 0.0,
                            .iterations = outcome.iterations};
+  // Hottest at the surface, as behind walls: what is interpolated there is not to be trusted.
+  if (!cubes.is_inner(cubes.cell_of(field.hottest_m()))) {
+    tension.largest_m2 = std::numeric_limits<double>::lowest();
+  }
   const Lattice& cells = field.lattice();
   for (int k = 1; k + 1 < cells.nodes(2); ++k) {
     for (int j = 1; j + 1 < cells.nodes(1); ++j) {
       for (int i = 1; i + 1 < cells.nodes(0); ++i) {
-        const bool inner = cubes.is_whole({i, j, k}) && cubes.is_whole({i - 1, j, k}) &&
-                           cubes.is_whole({i + 1, j, k}) && cubes.is_whole({i, j - 1, k}) &&
-                           cubes.is_whole({i, j + 1, k}) && cubes.is_whole({i, j, k - 1}) &&
-                           cubes.is_whole({i, j, k + 1});
-        if (!inner) continue;
+        if (!cubes.is_inner({i, j, k})) continue;
         const double stress_m2 = highest(cubes.stress_m2(std::array<int, 3>{i, j, k}));
         if (!(stress_m2 > tension.largest_m2)) continue;
         tension.largest_m2 = stress_m2;
@@ -219,6 +241,7 @@ PermanentTension permanent_tension(const Region& region,
   const PermanentTension before = on_one_grid(region, cooling_at, coarse, progress);
   PermanentTension tension = on_one_grid(region, cooling_at, settings, progress);
   tension.uncertainty = std::abs(before.at_hottest_m2 / tension.at_hottest_m2 - 1.0);
+  tension.largest_uncertainty = std::abs(before.largest_m2 / tension.largest_m2 - 1.0);
   return tension;
 }
 

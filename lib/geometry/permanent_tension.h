@@ -22,6 +22,7 @@ struct PermanentTension {
   Length slab;         ///< with the same tension at its centre: d^2 / 24 = at_hottest
   double uncertainty;  ///< of at_hottest, relative: change from a grid of half as many cells across
   int iterations;
+  double largest_uncertainty = 0.0;  ///< the same of largest
 };
 
 struct TensionSettings {

@@ -46,6 +46,7 @@ struct Meshed {
   Length volume_to_surface;
   /// The slabs that stand for it, each thicker by what it may be off.
   Length steady_difference, slowest_mode, permanent_tension;
+  double surface_factor = 1.0;  ///< on the tension of its surface: for sides behind walls
 };
 
 using Shape = std::variant<Slab, Rod, Ball, Block, Disc, Bar, Prism, Meshed>;

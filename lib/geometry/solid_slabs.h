@@ -25,6 +25,13 @@ struct SolidSlabs {
 
   Eigen::Vector3d hottest_m;
   double largest_tension_share;  ///< largest permanent tension in the solid over that at hottest
+  /// Of the largest permanent tension: where one side cools and the solid may bend it is not where
+  /// it is hottest.
+  struct Largest {
+    Length slab;
+    double uncertainty;  ///< as above
+  };
+  Largest largest_tension;
   CoolingField::ThickBesideThin thick_beside_thin;
   double mean_share;    ///< mean of u over its largest value: 2/3 for a slab
   double volume_m3;     ///< from the grid

@@ -140,7 +140,7 @@ std::string assumptions_section(const ReportContext& context) {
   for (const std::string& line : context.kiln.assumed) lines.push_back(line);
   lines.push_back(fmt::format("glass and kiln are even at {} and free of stress at the start",
                               show(context.firing.from, context.display)));
-  if (context.casting.walls) {
+  if (context.casting.walls || context.casting.side_walls) {
     for (const std::string& line : walls_assumed(context)) lines.push_back(line);
   } else {
     lines.push_back(

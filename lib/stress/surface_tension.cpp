@@ -81,7 +81,7 @@ double surface_tension_factor(const Shape& shape) {
         } else if constexpr (std::is_same_v<One, Disc>) {
           return smooth_value(disc_ratio, disc_factor, one.height.in_m() / one.diameter.in_m());
         } else if constexpr (std::is_same_v<One, Meshed>) {
-          return mesh_factor;
+          return mesh_factor * one.surface_factor;
         } else {
           return 1.0;
         }
