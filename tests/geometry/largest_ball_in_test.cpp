@@ -3,6 +3,8 @@
 #include <cmath>
 #include <numbers>
 #include <random>
+#include <string>
+#include <vector>
 
 #include <doctest/doctest.h>
 
@@ -181,4 +183,16 @@ TEST_CASE("largest ball: cut short, the bounds still hold the radius") {
       CHECK(1e3 * ball.at_most_radius_m >= known.radius_mm * (1.0 - rounding));
     }
   }
+}
+
+TEST_CASE("largest ball: a search of some work says between which sizes it is") {
+  // A pyramid: the ball is where four sides and the base are as near.
+  std::vector<std::string> said;
+  const MeshRegion region = region_of(pyramid(90.0, 70.0));
+  const LargestBall told = largest_ball_in(
+      region, 1e-12, 20'000'000, [&](const std::string& what) { said.push_back(what); });
+  REQUIRE_FALSE(said.empty());
+  CHECK(said.front().find("looking for the largest ball that fits: ") == 0);
+  CHECK(said.size() <= 20);  // one for each million of work
+  CHECK(told.radius_m == largest_ball_in(region, 1e-12, 20'000'000).radius_m);
 }
