@@ -9,6 +9,7 @@
 #include "checking/notes.h"
 #include "commands.h"
 #include "inputs.h"
+#include "reporting/bow_section.h"
 #include "reporting/report.h"
 #include "reporting/walls_section.h"
 #include "schedule/notation.h"
@@ -85,7 +86,9 @@ ExitStatus check(const Options& options) {
     case Format::text: deliver(options, check_text(context, program, result)); break;
     case Format::csv: deliver(options, check_csv(context, program, result)); break;
     case Format::keys:
-      deliver(options, check_keys(result) + check_walls_keys(context) + limit_keys(options.limits));
+      deliver(options,
+              check_keys(result) + check_walls_keys(context) + bow_keys(context, result) +
+                  limit_keys(options.limits));
       break;
   }
   return result.verdict == Verdict::within ? fine : over_a_limit;

@@ -88,10 +88,31 @@ Casting load_casting_file(const std::string& name, const Place& asked_by) {
 
 namespace {
 
-/// The solid of --mesh; nullopt: the casting has another shape.
-std::optional<GriddedSolid> mesh_of(const Options& options) {
+WallWords wall_words(const Options& options) {
+  const auto word = [](const std::optional<std::string>& text, const char* name) {
+    return text ? std::optional{PlacedText{*text, option(name)}} : std::nullopt;
+  };
+  return {.mould = word(options.mould, "--mould"),
+          .top = word(options.top, "--top"),
+          .bottom = word(options.bottom, "--bottom"),
+          .left = word(options.left, "--left"),
+          .right = word(options.right, "--right"),
+          .front = word(options.front, "--front"),
+          .back = word(options.back, "--back"),
+          .grips = word(options.mould_grips, "--mould-grips")};
+}
+
+/// The solid of --mesh, and what lies against chosen sides of it.
+struct MeshOfOptions {
+  std::optional<GriddedSolid> solid;  ///< nullopt: the casting has another shape
+  std::optional<SideWalls> side_walls;
+};
+
+MeshOfOptions solid_of(const Options& options,
+                       const Glass& glass,
+                       const std::optional<Length>& reservoir) {
   if (!options.mesh) {
-    if (!options.mesh_unit) return std::nullopt;
+    if (!options.mesh_unit) return {};
     throw Error{option("--mesh-unit"), "it needs a --mesh", "add --mesh FILE, or leave it out"};
   }
   if (options.shape || options.thickness || options.size || options.faces || options.inside) {
@@ -108,28 +129,42 @@ std::optional<GriddedSolid> mesh_of(const Options& options) {
                                              ? read_sides(*options.insulated, option("--insulated"))
                                              : std::vector<BoxSide>{};
   ProgressLine line{stderr, is_terminal(stderr)};
-  return read_meshed_solid(
-      *options.mesh, unit, insulated, [&](const std::string& what) { line.say(what); });
+  const Progress progress = [&](const std::string& what) { line.say(what); };
+  const std::optional<SideWalls> walls =
+      read_side_walls(wall_words(options), insulated, load_mould);
+  if (walls) {
+    return {read_solid_behind(*options.mesh, unit, *walls, glass, reservoir, progress), walls};
+  }
+  const SurfaceCooling cooling = SurfaceCooling::insulated_at(insulated);
+  return {read_meshed_solid(*options.mesh, unit, cooling, progress), std::nullopt};
+}
+
+/// Walls on the sides of a mesh are part of its temperature field, which is known by now.
+[[noreturn]] void refuse_other_walls(const Place& place) {
+  throw Error{place,
+              "the walls on the sides of this mesh are those of the casting's file",
+              "change them in the file, or describe the casting with --mesh and options"};
 }
 
 /// The walls of the options in place of those of a file.
 void put_walls(const Options& options, Casting& casting) {
-  const auto word = [](const std::optional<std::string>& text, const char* name) {
-    return text ? std::optional{PlacedText{*text, option(name)}} : std::nullopt;
-  };
-  if (!options.mould && !options.top && !options.bottom) {
+  const WallWords words = wall_words(options);
+  if (!words.mould && !words.top && !words.bottom && !words.left && !words.right && !words.front &&
+      !words.back) {
     if (!options.mould_grips) return;
+    if (casting.side_walls) refuse_other_walls(option("--mould-grips"));
     if (casting.walls) {
       casting.walls->held = read_grips({*options.mould_grips, option("--mould-grips")});
       return;
     }
   }
-  casting.walls = read_walls({.mould = word(options.mould, "--mould"),
-                              .top = word(options.top, "--top"),
-                              .bottom = word(options.bottom, "--bottom"),
-                              .grips = word(options.mould_grips, "--mould-grips")},
-                             casting.shape,
-                             load_mould);
+  const bool of_sides =
+      words.top || words.bottom || words.left || words.right || words.front || words.back;
+  const bool is_mesh = casting.solid && casting.solid->places == PlaceWords::from_corner;
+  if (casting.side_walls || (is_mesh && of_sides)) {
+    refuse_other_walls(option(words.mould ? "--mould" : "--casting"));
+  }
+  casting.walls = read_walls(words, casting.shape, load_mould);
 }
 
 Casting described_casting(const Options& options) {
@@ -154,17 +189,19 @@ Casting described_casting(const Options& options) {
         "no casting is given",
         "give --casting FILE, or --glass and --thickness; `thickset list` shows what ships"};
   }
-  const std::optional<GriddedSolid> meshed = mesh_of(options);
-  const Piece piece = meshed ? Piece{meshed->shape, meshed} : piece_of(options);
   std::optional<Length> reservoir;
   if (options.reservoir) reservoir = checked_reservoir(*options.reservoir, option("--reservoir"));
+  const Glass glass = load_glass(*options.glass, option("--glass"));
+  const MeshOfOptions mesh = solid_of(options, glass, reservoir);
+  const Piece piece = mesh.solid ? Piece{mesh.solid->shape, mesh.solid} : piece_of(options);
   Casting casting{.title = describe(piece.shape, options.lengths),
-                  .glass = load_glass(*options.glass, option("--glass")),
+                  .glass = glass,
                   .shape = piece.shape,
                   .reservoir = reservoir,
                   .walls = {},
-                  .solid = piece.solid};
-  put_walls(options, casting);
+                  .solid = piece.solid,
+                  .side_walls = mesh.side_walls};
+  if (!casting.side_walls) put_walls(options, casting);
   return casting;
 }
 

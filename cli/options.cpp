@@ -135,11 +135,16 @@ po::options_description mould_options() {
       "or `contact 0.01 m2 K/W`")(
       "top",
       po::value<std::string>(),
-      "of a slab: the layers on its top instead; open where it sees the kiln")(
+      "of a slab or a mesh: the layers on its top instead; open where it sees the kiln")(
       "bottom",
       po::value<std::string>(),
-      "of a slab: the layers under it; \"plaster-silica 25mm, cordierite-shelf 15mm\"; insulated, "
-      "alone or last, where no heat passes")(
+      "of a slab or a mesh: the layers under it; \"plaster-silica 25mm, cordierite-shelf 15mm\"; "
+      "insulated, alone or last, where no heat passes")(
+      "left",
+      po::value<std::string>(),
+      "of a mesh, as right, front and back: the layers on that side of its box; --mould is then "
+      "what lies against the rest")("right", po::value<std::string>(), "see left")(
+      "front", po::value<std::string>(), "see left")("back", po::value<std::string>(), "see left")(
       "mould-grips",
       po::value<std::string>(),
       "yes: the slab is held flat (where something touches it, the default); no: free to bend. "
@@ -659,6 +664,10 @@ Options read_options(int argc, char** argv) {
   options.mould = typed.text("mould");
   options.top = typed.text("top");
   options.bottom = typed.text("bottom");
+  options.left = typed.text("left");
+  options.right = typed.text("right");
+  options.front = typed.text("front");
+  options.back = typed.text("back");
   options.mould_grips = typed.text("mould-grips");
   options.kiln = typed.text("kiln");
   options.controller = typed.text("controller");

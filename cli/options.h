@@ -29,7 +29,7 @@ struct Options {
   std::optional<std::string> casting, glass, shape, thickness, size, faces;
   std::optional<std::string> inside, mesh, mesh_unit, insulated;
   std::optional<Length> reservoir;
-  std::optional<std::string> mould, top, bottom, mould_grips;
+  std::optional<std::string> mould, top, bottom, left, right, front, back, mould_grips;
   std::vector<std::string> with;  ///< castings that share the kiln: files or names
 
   std::optional<std::string> kiln, controller;

@@ -9,6 +9,9 @@
 #include "units/duration.h"
 #include "units/temperature.h"
 
+#include <algorithm>
+#include <variant>
+
 /// Rules of the trade and bounds of our own that checking notes and planning keeps.
 namespace thickset::rules {
 
@@ -37,9 +40,13 @@ inline constexpr auto hold_above_annealing = TemperatureDifference::from_K(40.0)
 inline constexpr auto last_target_above_room = TemperatureDifference::from_K(15.0);
 
 /// Long enough for a casting to even out at one temperature: some twelve slowest time constants of
-/// a slab as thick as its largest ball, and what the exchange with the kiln takes.
+/// a slab as thick as its largest ball, and what the exchange with the kiln takes; of a solid
+/// on a grid, of the slab of its slowest mode where that is thicker, as behind walls.
 inline Duration time_to_even_out(const Shape& shape) {
-  const double size_m = largest_ball(shape).in_m();
+  double size_m = largest_ball(shape).in_m();
+  if (const auto* solid = std::get_if<Gridded>(&shape)) {
+    size_m = std::max(size_m, solid->slowest_mode.in_m());
+  }
   return hours(20.0 + 6000.0 * size_m * size_m);
 }
 

@@ -83,6 +83,22 @@ double block_slab_m(double side_1_m, double side_2_m, double side_3_m) {
   return slab_with_stress_m(std::max(along_b, along_c), side_m[0]);
 }
 
+// Largest anywhere, of the thickness, computed: 1.107, 1.116, 1.119, 1.119 of plates 3, 4, 6 and 12
+// thicknesses square; 1.118 of 1 x 6 x 12.
+double largest_in_block_m(double side_1_m, double side_2_m, double side_3_m) {
+  constexpr double wide = 3.0;  // over the thickness: from here on
+  constexpr double at_first = 1.107;
+  constexpr double per_ratio = 0.013;
+  constexpr double most = 1.12;
+  std::array<double, 3> side_m = {side_1_m, side_2_m, side_3_m};
+  std::sort(side_m.begin(), side_m.end());
+  const double centre_m = block_slab_m(side_1_m, side_2_m, side_3_m);
+  const double ratio = side_m[1] / side_m[0];
+  if (ratio < wide) return centre_m;
+  const double near_corners = std::min(most, at_first + per_ratio * (ratio - wide));
+  return std::max(centre_m, near_corners * side_m[0]);
+}
+
 double disc_slab_m(double diameter_m, double height_m) {
   assert(diameter_m > 0.0 && height_m > 0.0);
   if (height_m > diameter_m) {

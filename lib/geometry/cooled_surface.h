@@ -6,7 +6,7 @@
 
 namespace thickset {
 
-/// How heat leaves a solid at one place of its surface: u + length du/dn = 0 there, n outwards.
+/// How heat leaves a solid at one place of its surface: u + length du/dn = level there, n outwards.
 struct Cooling {
   enum class Kind {
     exposed,      ///< u = 0: the surface follows the kiln
@@ -14,11 +14,16 @@ struct Cooling {
     behind_wall,  ///< a wall takes up part of the difference
   };
   Kind kind = Kind::exposed;
-  double length_m = 0.0;  ///< of a wall: conductivity of the glass * thermal resistance, > 0
+  // Of a wall:
+  double length_m = 0.0;  ///< conductivity of the glass * thermal resistance, > 0
+  double level_m2 = 0.0;  ///< u that its own falling temperature leaves at its inner face
+  double heat_m = 0.0;    ///< as much glass as holds its heat, on each area; for the slowest mode
 
   static Cooling exposed() { return {}; }
-  static Cooling insulated() { return {Kind::insulated, 0.0}; }
-  static Cooling behind_wall(double length_m) { return {Kind::behind_wall, length_m}; }
+  static Cooling insulated() { return {.kind = Kind::insulated}; }
+  static Cooling behind_wall(double length_m, double level_m2 = 0.0, double heat_m = 0.0) {
+    return {Kind::behind_wall, length_m, level_m2, heat_m};
+  }
 };
 
 /// Says it for a place and the outward normal there. Empty: exposed all round.

@@ -4,6 +4,7 @@
 #include "numerics/lattice_peak.h"
 #include "numerics/uneven_ends.h"
 
+#include <algorithm>
 #include <cassert>
 #include <chrono>
 #include <cmath>
@@ -32,6 +33,30 @@ LatticeSolver::Told after_one_second(const Progress& progress, const char* what)
   };
 }
 
+ZeroedArray<float> copy_of(const ZeroedArray<float>& values) {
+  ZeroedArray<float> copy{values.size()};
+  std::copy_n(values.data(), values.size(), copy.data());
+  return copy;
+}
+
+/// The right side of -Laplace(u) = 1 with what walls give off themselves.
+ZeroedArray<float> with_levels(const LatticeProblem& problem, const ZeroedArray<float>& filled) {
+  ZeroedArray<float> source = copy_of(filled);
+  for (const LinkEnd& end : problem.ends) {
+    source[at(end.node)] += end.weight * end.level / end.distance;
+  }
+  for (const Sink& sink : problem.sinks) source[at(sink.node)] += sink.strength * sink.level;
+  return source;
+}
+
+/// The filled shares and what walls hold beside them.
+ZeroedArray<float> with_heat(const LatticeProblem& problem, const ZeroedArray<float>& filled) {
+  ZeroedArray<float> mass = copy_of(filled);
+  for (const LinkEnd& end : problem.ends) mass[at(end.node)] += end.weight * end.heat;
+  for (const Sink& sink : problem.sinks) mass[at(sink.node)] += sink.heat;
+  return mass;
+}
+
 void check_reached(const LatticeSolver::Outcome& outcome) {
   if (outcome.reached) return;
   throw Error{{},
@@ -57,11 +82,12 @@ CoolingField::CoolingField(const Region& region,
 }
 
 void CoolingField::solve(double tol, const LatticeSolver::Told& told) {
-  const LatticeSolver::Outcome first = solver_.solve(cut_.filled.data(), tol, u_.data(), told);
+  const ZeroedArray<float> source = with_levels(solver_.matrix().problem(), cut_.filled);
+  const LatticeSolver::Outcome first = solver_.solve(source.data(), tol, u_.data(), told);
   check_reached(first);
   ZeroedArray<float> change{u_.size()};
   change_at_ends(solver_.matrix().problem(), u_.data(), change.data());
-  const double residual = tol * solver_.length_of(cut_.filled.data());
+  const double residual = tol * solver_.length_of(source.data());
   const LatticeSolver::Outcome second =
       solver_.solve_further(change.data(), residual, u_.data(), told);
   check_reached(second);
@@ -113,8 +139,9 @@ CoolingField::Mode CoolingField::slowest_mode(const Progress& progress) {
   for (const SevenPoint::Row& row : solver_.matrix().rows()) {
     std::copy_n(u_.data() + row.first, row.length, mode.data() + row.first);
   }
+  const ZeroedArray<float> mass = with_heat(solver_.matrix().problem(), cut_.filled);
   const LatticeSolver::Mode found =
-      solver_.slowest_mode(cut_.filled.data(),
+      solver_.slowest_mode(mass.data(),
                            eigenvalue_tol,
                            mode.data(),
                            after_one_second(progress, "slowest mode of the solid"));

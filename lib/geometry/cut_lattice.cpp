@@ -63,6 +63,7 @@ class Cutter {
     double s;  // in spacings from the line's first node
     Eigen::Vector3d normal;
     double wall;  // length along the line, in spacings: 0 exposed, infinite insulated
+    double level = 0.0, heat = 0.0;  // of a wall, in spacings^2 and spacings
   };
 
   void cut_lines(int axis) {
@@ -91,7 +92,13 @@ class Cutter {
       Eigen::Vector3d place_m = line.start_m;
       place_m(line.axis) = c.position_m;
       const double s = (c.position_m - line.start_m(line.axis)) / out_.spacing_m;
-      cuts_.push_back({s, c.normal, wall_length(cooling_of(place_m, c.normal))});
+      const Cooling cooling = cooling_of(place_m, c.normal);
+      const double spacing_m = out_.spacing_m;
+      cuts_.push_back({s,
+                       c.normal,
+                       wall_length(cooling),
+                       cooling.level_m2 / (spacing_m * spacing_m),
+                       cooling.heat_m / spacing_m});
     }
     for (std::size_t i = 0; i + 1 < cuts_.size(); i += 2) {
       const double from = cuts_[i].s;
@@ -162,7 +169,9 @@ class Cutter {
         return std::numeric_limits<double>::infinity();
       }
     }
-    return poisson::walled_slab_maximum_m2(to.s - from.s, from.wall, to.wall);
+    // a wall's own heat raises u by no more than its level
+    return poisson::walled_slab_maximum_m2(to.s - from.s, from.wall, to.wall) +
+           std::max(from.level, to.level);
   }
 
   void cut_links(const Line& line) {
@@ -213,14 +222,17 @@ class Cutter {
     const Cut& met = cut != nullptr ? *cut : at_node;
     const double within = std::clamp(side * (met.s - i), nearest, 1.0);
     if (met.wall >= least_wall) {
-      planes_.add(node, towards, within, met.normal, met.wall);
+      planes_.add(node, towards, within, {met.normal, met.wall, met.level, met.heat});
       return;
     }
-    const double wall = met.wall / std::max(std::abs(met.normal(line.axis)), nearest);
-    out_.problem.ends.push_back({static_cast<std::int32_t>(node),
-                                 towards,
-                                 static_cast<float>(within + wall),
-                                 static_cast<float>(within)});
+    const double along = std::abs(met.normal(line.axis));
+    const double wall = met.wall / std::max(along, nearest);
+    out_.problem.ends.push_back({.node = static_cast<std::int32_t>(node),
+                                 .towards = towards,
+                                 .distance = static_cast<float>(within + wall),
+                                 .within = static_cast<float>(within),
+                                 .level = static_cast<float>(met.level),
+                                 .heat = static_cast<float>(along * met.heat)});
   }
 
   Cooling cooling_of(const Eigen::Vector3d& place_m, const Eigen::Vector3d& normal) const {

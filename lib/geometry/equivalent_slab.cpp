@@ -84,7 +84,7 @@ double tension_thickness_m(const Ball& ball) {
   return centre_tension::ball_slab_m(ball.diameter.in_m());
 }
 double tension_thickness_m(const Block& block) {
-  return centre_tension::block_slab_m(block.a.in_m(), block.b.in_m(), block.c.in_m());
+  return centre_tension::largest_in_block_m(block.a.in_m(), block.b.in_m(), block.c.in_m());
 }
 double tension_thickness_m(const Disc& disc) {
   return centre_tension::disc_slab_m(disc.diameter.in_m(), disc.height.in_m());

@@ -10,7 +10,7 @@ namespace thickset {
 struct EquivalentSlabs {
   Length steady_difference;  ///< same centre - surface difference in steady cooling
   Length slowest_mode;       ///< same slowest time constant: right for holds
-  Length permanent_tension;  ///< same permanent tension at the centre
+  Length permanent_tension;  ///< same permanent tension at the centre; of wide plates, anywhere
 };
 
 /// Equivalent slabs of a shape (a slab with one cooled face counts double for the first two; free

@@ -10,6 +10,17 @@ Length thicker(Length slab, double by) {
   return Length::from_m(slab.in_m() * (1.0 + by));
 }
 
+/// The slab with the permanent tension where hottest, u_max - mean u, of a solid that cannot bend.
+Length held_slab(const SolidSlabs& on_grid) {
+  return Length::from_m(on_grid.slabs.steady_difference.in_m() *
+                        std::sqrt(3.0 * (1.0 - on_grid.mean_share)));
+}
+
+/// What the exposed surface of such a solid pulls, mean u, over that of its slab, 2/3 of u_max.
+double held_surface_factor(const SolidSlabs& on_grid) {
+  return std::max(1.0, 1.5 * on_grid.mean_share);
+}
+
 }  // namespace
 
 GriddedSolid gridded_solid(const Region& region,
@@ -22,6 +33,7 @@ GriddedSolid gridded_solid(const Region& region,
   const SolidSlabs::Uncertainty& off = on_grid.uncertainty;
   const Length at_hottest = thicker(on_grid.slabs.permanent_tension, off.permanent_tension);
   const Length anywhere = thicker(on_grid.largest_tension, off.largest_tension);
+  const Length free = std::max(at_hottest, anywhere);
   const double slab_m = on_grid.slabs.steady_difference.in_m();
   const double ball_m = 2.0 * known.ball_radius_m;
   const double largest_u_m2 = slab_m * slab_m / 8.0;
@@ -35,7 +47,8 @@ GriddedSolid gridded_solid(const Region& region,
                     .steady_difference =
                         thicker(on_grid.slabs.steady_difference, off.steady_difference),
                     .slowest_mode = thicker(on_grid.slabs.slowest_mode, off.slowest_mode),
-                    .permanent_tension = std::max(at_hottest, anywhere)},
+                    .permanent_tension = known.held ? std::max(free, held_slab(on_grid)) : free,
+                    .surface_factor = known.held ? held_surface_factor(on_grid) : 1.0},
           .box_m = box.high_m - box.low_m,
           .volume_m3 = known.volume_m3,
           .surface_m2 = known.surface_m2,

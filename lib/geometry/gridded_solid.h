@@ -55,6 +55,7 @@ struct GriddedSolid {
     Length thick_acts_as, thin_acts_as;
   };
   std::optional<Ends> ends{};
+  std::vector<Length> difference_if{};  ///< its slab of the same difference, otherwise cooled
 };
 
 /// Above this share of ThickBesideThin a caster is warned: the flat and round solids have none,
@@ -69,10 +70,12 @@ struct SolidMeasures {
   AreaGrowth growth;  ///< of the cooled surface
   Eigen::Vector3d ball_centre_m;
   double ball_radius_m;
+  bool held = false;  ///< in shape, so that it cannot bend as it cools unevenly
 };
 
 /// Works out the temperature field, slowest mode and permanent tension of a solid, one to three
-/// seconds. Throws: Error, see solid_slabs.
+/// seconds. Held in shape, the permanent tension is at least that of a slab held flat. Throws:
+/// Error, see solid_slabs.
 GriddedSolid gridded_solid(const Region& region,
                            const CoolingAt& cooling_at,
                            const SolidMeasures& known,

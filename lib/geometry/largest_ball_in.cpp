@@ -9,6 +9,8 @@
 #include <queue>
 #include <vector>
 
+#include <fmt/format.h>
+
 namespace thickset {
 namespace {
 
@@ -33,7 +35,9 @@ class Search {
   Search(const MeshRegion& region, double accuracy, std::int64_t most_work)
       : region_{region}, tree_{region.tree()}, accuracy_{accuracy}, work_left_{most_work} {}
 
-  LargestBall run() {
+  LargestBall run(const Progress& progress) {
+    constexpr std::int64_t between_words = 1'000'000;  // of work: some fiftieth of a second
+    std::int64_t speak_at = work_left_ - between_words;
     // Where many are as large, the one in the middle is the one to show.
     const TriangleMesh& mesh = region_.mesh();
     const Eigen::Vector3d middle = (measure(mesh).centroid_m - mesh.origin_m) / mesh.step_m;
@@ -42,6 +46,13 @@ class Search {
     while (!cubes_.empty() && cubes_.top().at_most > good_enough() && work_left_ > 0) {
       const Cube cube = cubes_.top();
       cubes_.pop();
+      if (progress && work_left_ < speak_at) {
+        speak_at = work_left_ - between_words;
+        const double to_mm = 2e3 * mesh.step_m;
+        progress(fmt::format("looking for the largest ball that fits: {:.4g} to {:.4g} mm",
+                             to_mm * radius_,
+                             to_mm * cube.at_most));
+      }
       for (int corner = 0; corner < 8; ++corner) {
         add({cube.middle + 0.5 * cube.half_side * towards(corner),
              0.5 * cube.half_side,
@@ -162,9 +173,12 @@ class Search {
 
 }  // namespace
 
-LargestBall largest_ball_in(const MeshRegion& region, double accuracy, std::int64_t most_work) {
+LargestBall largest_ball_in(const MeshRegion& region,
+                            double accuracy,
+                            std::int64_t most_work,
+                            const Progress& progress) {
   assert(accuracy > 0.0);
-  return Search{region, accuracy, most_work}.run();
+  return Search{region, accuracy, most_work}.run(progress);
 }
 
 }  // namespace thickset

@@ -1,5 +1,6 @@
 #pragma once
 
+#include "base/progress.h"
 #include "geometry/mesh_region.h"
 
 #include <cstdint>
@@ -26,10 +27,11 @@ inline constexpr std::int64_t most_ball_work = 200'000'000;
 /// Branch and bound over cubes: each has the ball about its middle as a lower bound, and as upper
 /// bounds what its size allows; the cube of the highest upper bound is divided next.
 ///
-/// In:     accuracy > 0.
+/// In:     accuracy > 0; progress is told, many times a second, how far the search has come.
 /// Source: bounds derived in notes/geometry.md#largest-ball; the method, [LD60].
 LargestBall largest_ball_in(const MeshRegion& region,
                             double accuracy = ball_accuracy,
-                            std::int64_t most_work = most_ball_work);
+                            std::int64_t most_work = most_ball_work,
+                            const Progress& progress = {});
 
 }  // namespace thickset

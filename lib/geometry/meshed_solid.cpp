@@ -5,6 +5,7 @@
 #include <cmath>
 #include <filesystem>
 #include <optional>
+#include <utility>
 
 #include <fmt/format.h>
 #include <Eigen/Geometry>
@@ -12,6 +13,7 @@
 #include "base/error.h"
 #include "base/text.h"
 #include "geometry/area_growth.h"
+#include "geometry/cooling_field.h"
 #include "geometry/read_solid.h"
 
 namespace thickset {
@@ -21,6 +23,7 @@ constexpr std::array<std::string_view, 6> side_names =
     {"left", "right", "front", "back", "bottom", "top"};
 constexpr double faces_it = 0.9;     // cosine between the normal and the side's own
 constexpr double lies_at_it = 0.01;  // of the box along that axis
+constexpr double coarser_cells = 64.0 * 64.0 * 64.0;
 
 bool belongs_to(BoxSide side,
                 const Region::Box& box,
@@ -33,20 +36,40 @@ bool belongs_to(BoxSide side,
   return (at_end ? normal(axis) : -normal(axis)) >= faces_it && off_m <= lies_at_it * length_m;
 }
 
-bool is_insulated(const std::vector<BoxSide>& insulated,
-                  const Region::Box& box,
-                  const Eigen::Vector3d& place_m,
-                  const Eigen::Vector3d& normal) {
-  return std::any_of(insulated.begin(), insulated.end(), [&](BoxSide side) {
-    return belongs_to(side, box, place_m, normal);
-  });
+const SideSurface& surface_at(const SurfaceCooling& cooling,
+                              const Region::Box& box,
+                              const Eigen::Vector3d& place_m,
+                              const Eigen::Vector3d& normal) {
+  for (std::size_t side = 0; side < cooling.of_side.size(); ++side) {
+    const std::optional<SideSurface>& own = cooling.of_side[side];
+    if (own && belongs_to(static_cast<BoxSide>(side), box, place_m, normal)) return *own;
+  }
+  return cooling.elsewhere;
 }
 
-/// Of the surface that is not insulated.
-double cooled_area_m2(const TriangleMesh& mesh,
-                      const Region::Box& box,
-                      const std::vector<BoxSide>& insulated) {
-  double area_m2 = 0.0;
+/// Empty where all is exposed.
+CoolingAt cooling_at(const SurfaceCooling& cooling, const Region::Box& box) {
+  const auto exposed = [](const auto& own) {
+    return !own || own->cooling.kind == Cooling::Kind::exposed;
+  };
+  if (cooling.elsewhere.cooling.kind == Cooling::Kind::exposed &&
+      std::all_of(cooling.of_side.begin(), cooling.of_side.end(), exposed)) {
+    return {};
+  }
+  return [&cooling, box](const Eigen::Vector3d& place_m, const Eigen::Vector3d& normal) {
+    return surface_at(cooling, box, place_m, normal).cooling;
+  };
+}
+
+/// Of the surface: what is exposed, and all of it by its share of a bare one's exchange.
+struct CooledArea {
+  double exposed_m2 = 0.0, exchanging_m2 = 0.0;
+};
+
+CooledArea cooled_area(const TriangleMesh& mesh,
+                       const Region::Box& box,
+                       const SurfaceCooling& cooling) {
+  CooledArea area;
   for (const TriangleMesh::Triangle& triangle : mesh.triangles) {
     const Eigen::Vector3d a = mesh.vertex_m(triangle[0]);
     const Eigen::Vector3d b = mesh.vertex_m(triangle[1]);
@@ -54,9 +77,25 @@ double cooled_area_m2(const TriangleMesh& mesh,
     const Eigen::Vector3d doubled = (b - a).cross(c - a);
     const double own_m2 = 0.5 * doubled.norm();
     if (own_m2 == 0.0) continue;
-    if (!is_insulated(insulated, box, (a + b + c) / 3.0, doubled.normalized())) area_m2 += own_m2;
+    const SideSurface& surface = surface_at(cooling, box, (a + b + c) / 3.0, doubled.normalized());
+    if (surface.cooling.kind == Cooling::Kind::exposed) area.exposed_m2 += own_m2;
+    area.exchanging_m2 += surface.exchanges * own_m2;
   }
-  return area_m2;
+  return area;
+}
+
+/// The field is 0 at the open surface, which is above the kiln by what its film takes; walls end at
+/// the kiln, below 0 by as much.
+SurfaceCooling from_open_surface(SurfaceCooling cooling, double volume_to_surface_m) {
+  const auto lower = [&](SideSurface& surface) {
+    if (surface.cooling.kind != Cooling::Kind::behind_wall || surface.exchanges == 0.0) return;
+    surface.cooling.level_m2 -= cooling.film_m * volume_to_surface_m;
+  };
+  lower(cooling.elsewhere);
+  for (std::optional<SideSurface>& side : cooling.of_side) {
+    if (side) lower(*side);
+  }
+  return cooling;
 }
 
 /// As the ball of the same volume over surface: its true curvature is not known.
@@ -87,41 +126,62 @@ std::vector<BoxSide> read_sides(std::string_view text, const Place& place) {
   return sides;
 }
 
+std::string_view name_of(BoxSide side) {
+  return side_names[static_cast<std::size_t>(side)];
+}
+
+SurfaceCooling SurfaceCooling::insulated_at(const std::vector<BoxSide>& sides) {
+  SurfaceCooling cooling{};
+  for (const BoxSide side : sides) {
+    cooling.of_side[static_cast<std::size_t>(side)] = SideSurface{Cooling::insulated(), 0.0};
+  }
+  return cooling;
+}
+
 GriddedSolid read_meshed_solid(const std::string& path,
                                Lengths unit,
-                               const std::vector<BoxSide>& insulated,
-                               const Progress& progress) {
+                               const SurfaceCooling& cooling,
+                               const Progress& progress,
+                               std::span<const SurfaceCooling> otherwise) {
   const Solid solid = read_solid(path, unit, progress);
   const Region::Box box = solid.measures.bounds_m;
-  const double cooled_m2 = cooled_area_m2(solid.region.mesh(), box, insulated);
-  if (!(cooled_m2 > 0.0)) {
-    throw Error{{path}, "no part of its surface is left to cool", "insulate fewer sides"};
+  const CooledArea area = cooled_area(solid.region.mesh(), box, cooling);
+  if (!(area.exposed_m2 > 0.0)) {
+    throw Error{{path},
+                "no part of its surface is left to cool",
+                "insulate fewer sides; a side is what faces it and lies at it, so that of a solid "
+                "without a face there nothing is open"};
   }
-  CoolingAt cooling_at;
-  if (!insulated.empty()) {
-    cooling_at = [&](const Eigen::Vector3d& place_m, const Eigen::Vector3d& normal) {
-      return is_insulated(insulated, box, place_m, normal) ? Cooling::insulated()
-                                                           : Cooling::exposed();
-    };
+  const double volume_to_surface_m = solid.measures.volume_m3 / area.exchanging_m2;
+  const SurfaceCooling own = from_open_surface(cooling, volume_to_surface_m);
+  std::vector<Length> difference_if;
+  for (const SurfaceCooling& other : otherwise) {
+    const SurfaceCooling then = from_open_surface(
+        other,
+        solid.measures.volume_m3 / cooled_area(solid.region.mesh(), box, other).exchanging_m2);
+    const CoolingField field{solid.region, cooling_at(then, box), {coarser_cells}, progress};
+    difference_if.push_back(field.steady_difference_slab());
   }
   const Eigen::Vector3d sides_m = box.high_m - box.low_m;
   const std::string name = std::filesystem::path{path}.filename().string();
-  GriddedSolid gridded = gridded_solid(
-      solid.region,
-      cooling_at,
-      {.words =
-           {{name + ',',
-             {Length::from_m(sides_m(0)), Length::from_m(sides_m(1)), Length::from_m(sides_m(2))}}},
-       .remark = {},
-       .volume_m3 = solid.measures.volume_m3,
-       .surface_m2 = solid.measures.area_m2,
-       .cooled_m2 = cooled_m2,
-       .growth = growth_as_ball(solid.measures.volume_m3 / cooled_m2),
-       .ball_centre_m = solid.ball.centre_m,
-       .ball_radius_m = solid.ball.radius_m},
-      {},
-      progress);
+  GriddedSolid gridded = gridded_solid(solid.region,
+                                       cooling_at(own, box),
+                                       {.words = {{name + ',',
+                                                   {Length::from_m(sides_m(0)),
+                                                    Length::from_m(sides_m(1)),
+                                                    Length::from_m(sides_m(2))}}},
+                                        .remark = {},
+                                        .volume_m3 = solid.measures.volume_m3,
+                                        .surface_m2 = solid.measures.area_m2,
+                                        .cooled_m2 = area.exchanging_m2,
+                                        .growth = growth_as_ball(volume_to_surface_m),
+                                        .ball_centre_m = solid.ball.centre_m,
+                                        .ball_radius_m = solid.ball.radius_m,
+                                        .held = cooling.held},
+                                       {},
+                                       progress);
   gridded.notes = solid.notes;
+  gridded.difference_if = std::move(difference_if);
   return gridded;
 }
 

@@ -17,7 +17,7 @@ Solid make_solid(const TriangleSoup& soup,
   CheckedMesh checked = check_mesh(soup, unit, place, progress);
   const MeshMeasures measures = measure(checked.region.mesh());
   if (progress) progress("looking for the largest ball that fits");
-  const LargestBall ball = largest_ball_in(checked.region);
+  const LargestBall ball = largest_ball_in(checked.region, ball_accuracy, most_ball_work, progress);
 
   const auto in_file = [&](double m) { return in_lengths(Length::from_m(m), unit); };
   check_ball(in_file(2.0 * ball.radius_m),

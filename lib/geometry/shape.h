@@ -72,6 +72,7 @@ struct Gridded {
   AreaGrowth growth;
   /// The slabs that stand for it, each thicker by what it may be off.
   Length steady_difference, slowest_mode, permanent_tension;
+  double surface_factor = 1.0;  ///< on the tension of its surface: for sides behind walls
 };
 
 using Shape = std::variant<Slab, Rod, Ball, Block, Disc, Bar, Prism, Tube, Gridded>;

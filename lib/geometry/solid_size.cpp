@@ -51,7 +51,7 @@ Error wrong_size(std::string_view what,
   return Error{
       place,
       fmt::format(
-          "{}: mm or inch? the file's numbers are {}, read in {}", what, numbers, spoken(unit)),
+          "{}: mm or inch? the file's numbers are {}, taken as {}", what, numbers, spoken(unit)),
       other_fits ? fmt::format("in {} the piece would be {}: say so if that is its size, else "
                                "scale the model to mm and save it again",
                                spoken(instead),

@@ -26,8 +26,12 @@ CutCell cut_by_both(const CutCell& a, const CutCell& b) {
   return both;
 }
 
-bool same_wall(double a, double b) {
+bool same(double a, double b) {
   return a == b || std::abs(a - b) <= 1e-6 * std::abs(a);
+}
+
+bool same_wall(const SurfacePlanes::Surface& a, const SurfacePlanes::Surface& b) {
+  return same(a.wall_length, b.wall_length) && same(a.level, b.level) && same(a.heat, b.heat);
 }
 
 }  // namespace
@@ -35,15 +39,14 @@ bool same_wall(double a, double b) {
 void SurfacePlanes::add(std::ptrdiff_t node,
                         Direction towards,
                         double distance,
-                        const Eigen::Vector3d& normal,
-                        double wall_length) {
-  const double along = is_on(towards) ? normal(axis_of(towards)) : -normal(axis_of(towards));
+                        const Surface& surface) {
+  const double on_axis = surface.normal(axis_of(towards));
+  const double along = is_on(towards) ? on_axis : -on_axis;
   const auto inside = static_cast<std::int32_t>(node);
   const std::ptrdiff_t beyond = node + problem_.lattice.step(towards);
-  seen_.push_back({inside, inside, normal, along * distance, wall_length});
+  seen_.push_back({inside, inside, surface, along * distance});
   if (!problem_.has(beyond)) {
-    seen_.push_back(
-        {static_cast<std::int32_t>(beyond), inside, normal, along * (distance - 1.0), wall_length});
+    seen_.push_back({static_cast<std::int32_t>(beyond), inside, surface, along * (distance - 1.0)});
   }
 }
 
@@ -78,14 +81,14 @@ SurfacePlanes::Cell SurfacePlanes::merged(std::size_t first, std::size_t last) c
     const Seen& seen = seen_[s];
     cell.insides.push_back(seen.inside);
     const auto same = std::find_if(cell.planes.begin(), cell.planes.end(), [&](const Plane& p) {
-      return p.normal.normalized().dot(seen.normal) > same_surface &&
-             same_wall(p.wall_length, seen.wall_length);
+      return p.surface.normal.normalized().dot(seen.surface.normal) > same_surface &&
+             same_wall(p.surface, seen.surface);
     });
     if (same == cell.planes.end()) {
-      cell.planes.push_back({seen.normal, seen.offset, seen.wall_length});
+      cell.planes.push_back({seen.surface, seen.offset});
       counts.push_back(1);
     } else {
-      same->normal += seen.normal;
+      same->surface.normal += seen.surface.normal;
       same->offset += seen.offset;
       ++counts[at(same - cell.planes.begin())];
     }
@@ -93,8 +96,8 @@ SurfacePlanes::Cell SurfacePlanes::merged(std::size_t first, std::size_t last) c
   for (std::size_t p = 0; p < cell.planes.size(); ++p) {
     Plane& plane = cell.planes[p];
     plane.offset /= counts[p];
-    plane.normal.normalize();
-    const CutCell cut = cut_cell(plane.normal, plane.offset);
+    plane.surface.normal.normalize();
+    const CutCell cut = cut_cell(plane.surface.normal, plane.offset);
     cell.cut = p == 0 ? cut : cut_by_both(cell.cut, cut);
   }
   return cell;
@@ -152,7 +155,10 @@ void SurfacePlanes::copy_ends() {
       const LinkEnd* const end = problem_.end(here->insides.front(), d);
       const double share = here->cut.open[at(axis_of(d))][at(is_on(d) ? 1 : 0)];
       if (end != nullptr) {
-        copies.push_back({node, d, end->distance, end->within, static_cast<float>(share)});
+        LinkEnd copy = *end;
+        copy.node = node;
+        copy.weight = static_cast<float>(share);
+        copies.push_back(copy);
       }
     }
   }
@@ -185,16 +191,20 @@ double SurfacePlanes::passage(std::ptrdiff_t node, Direction towards) const {
 /// The area of a wall in a cell is what its faces lack to be closed, so that a field of constant
 /// slope leaves each cell as it enters it.
 void SurfacePlanes::add_sink(std::int32_t node, const Plane& plane) {
-  if (!std::isfinite(plane.wall_length)) return;
+  const Surface& surface = plane.surface;
+  if (!std::isfinite(surface.wall_length)) return;
   Eigen::Vector3d lacking;
   for (int axis = 0; axis < 3; ++axis) {
     lacking(axis) = passage(node, direction(axis, false)) - passage(node, direction(axis, true));
   }
-  const double area = lacking.dot(plane.normal);
+  const double area = lacking.dot(surface.normal);
   if (!(area > 0.0)) return;
   // straight line from the node to the surface, then through the wall
-  const double strength = area / (plane.wall_length + plane.offset);
-  problem_.sinks.push_back({node, static_cast<float>(strength)});
+  const double strength = area / (surface.wall_length + plane.offset);
+  problem_.sinks.push_back({node,
+                            static_cast<float>(strength),
+                            static_cast<float>(surface.level),
+                            static_cast<float>(area * surface.heat)});
 }
 
 void SurfacePlanes::set_sinks() {
@@ -218,7 +228,7 @@ void SurfacePlanes::set_sinks() {
     const std::array<int, 3> from = problem_.lattice.place(cut->node);
     const Eigen::Vector3d way(to[0] - from[0], to[1] - from[1], to[2] - from[2]);
     for (Plane plane : cut->planes) {
-      plane.offset -= plane.normal.dot(way);
+      plane.offset -= plane.surface.normal.dot(way);
       add_sink(node, plane);
     }
   }

@@ -19,14 +19,14 @@ class SurfacePlanes {
   SurfacePlanes(LatticeProblem& problem, ZeroedArray<float>& filled)
       : problem_{problem}, filled_{filled} {}
 
-  /// A link out of an inside node that meets such a surface.
-  /// In: distance along the link and wall_length in spacings, the latter at least 2, infinite if
-  ///     insulated.
-  void add(std::ptrdiff_t node,
-           Direction towards,
-           double distance,
-           const Eigen::Vector3d& normal,
-           double wall_length);
+  /// A surface as a link meets it, in spacings (level in their square).
+  struct Surface {
+    Eigen::Vector3d normal;
+    double wall_length;  ///< at least 2, infinite if insulated
+    double level = 0.0, heat = 0.0;
+  };
+  /// A link out of an inside node that meets such a surface, so many spacings along it.
+  void add(std::ptrdiff_t node, Direction towards, double distance, const Surface& surface);
 
   void apply();
 
@@ -34,13 +34,12 @@ class SurfacePlanes {
   /// A plane as one node sees it, and the inside node it was seen from.
   struct Seen {
     std::int32_t node, inside;
-    Eigen::Vector3d normal;
+    Surface surface;
     double offset;  ///< of the plane from the node, in spacings, along the normal
-    double wall_length;
   };
   struct Plane {
-    Eigen::Vector3d normal;
-    double offset, wall_length;
+    Surface surface;
+    double offset;
   };
   /// A cell cut by up to three planes that differ.
   struct Cell {

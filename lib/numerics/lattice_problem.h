@@ -17,12 +17,16 @@ struct LinkEnd {
   float distance;       ///< from the node, in spacings, > 0; more than 1 behind a thin wall
   float within;         ///< of which in the solid; the rest is a thin wall
   float weight = 1.0F;  ///< share of the face that is open
+  float level = 0.0F;   ///< what it is held at instead of 0: for the right side alone
+  float heat = 0.0F;    ///< what the wall there holds, in cells, over weight: for the mass alone
 };
 
 /// What else leaves a node, in proportion to its value.
 struct Sink {
   std::int32_t node;
   float strength;
+  float level = 0.0F;  ///< value at which nothing leaves: for the right side alone
+  float heat = 0.0F;   ///< what the wall there holds, in cells: for the mass alone
 };
 
 /// A diffusion problem on the nodes of a lattice that have an unknown:

@@ -15,7 +15,8 @@ double half_length(const LinkEnd* end) {
 
 double passes(const LatticeProblem& p, const double* u, std::ptrdiff_t node, Direction d) {
   if (const LinkEnd* end = p.end(node, d)) {
-    return static_cast<double>(end->weight) * u[node] / static_cast<double>(end->distance);
+    return static_cast<double>(end->weight) * (u[node] - static_cast<double>(end->level)) /
+           static_cast<double>(end->distance);
   }
   const std::ptrdiff_t next = node + p.lattice.step(d);
   return p.has(next) ? static_cast<double>(p.link(node, d)) * (u[node] - u[next]) : 0.0;

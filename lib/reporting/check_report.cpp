@@ -1,9 +1,11 @@
 #include <fmt/format.h>
 
 #include "checking/remedy.h"
+#include "reporting/bow_section.h"
 #include "reporting/cautions.h"
 #include "reporting/report.h"
 #include "reporting/sections.h"
+#include "reporting/shape_stress_section.h"
 #include "reporting/walls_section.h"
 
 namespace thickset {
@@ -98,7 +100,11 @@ std::string check_text(const ReportContext& context,
   }
   text += '\n' + made_for(context);
   text += '\n' + stress_section(context, result);
-  if (context.treatments) text += '\n' + treatments_section(context, *context.treatments);
+  text += bow_section(context, result);
+  if (context.treatments) {
+    text += '\n' + treatments_section(context, *context.treatments);
+    text += shape_stress_section(context);
+  }
   text += '\n' + equivalents_section(context);
   text += '\n' + assumptions_section(context);
   std::vector<std::string> notes;

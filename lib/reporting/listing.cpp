@@ -131,11 +131,11 @@ std::string describe(const Casting& casting, const Display& display) {
   std::string text = wrapped(casting.title) + '\n';
   text += fmt::format("  shape      {}\n", describe(casting.shape, display.lengths));
   text += fmt::format("  glass      {}\n", casting.glass.name);
-  if (casting.walls) {
-    text +=
-        wrapped(
-            "  walls      " + describe(*casting.walls, casting.shape, display.lengths), 79, 13) +
-        '\n';
+  if (casting.walls || casting.side_walls) {
+    const std::string walls = casting.side_walls
+                                  ? describe(*casting.side_walls, display.lengths)
+                                  : describe(*casting.walls, casting.shape, display.lengths);
+    text += wrapped("  walls      " + walls, 79, 13) + '\n';
   }
   text += fmt::format("  thickness  {} (largest ball that fits)\n",
                       show(largest_ball(casting.shape), display));

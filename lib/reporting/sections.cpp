@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include "checking/remedy.h"
+#include "reporting/shape_stress_section.h"
 #include "reporting/solid_section.h"
 #include "reporting/walls_section.h"
 #include "simulation/steady_cooling.h"
@@ -76,6 +77,7 @@ std::string stress_section(const ReportContext& context, const CheckResult& resu
   text += fmt::format("  largest tension at any time  {:.1f} MPa   limit {:g}\n",
                       result.measured.peak_tension_Pa * 1e-6,
                       context.limits.tension.in_MPa());
+  text += surface_factor_line(context.casting);
   if (!std::holds_alternative<Slab>(context.casting.governing_shape())) {
     text +=
         "  nm/cm are slab-equivalent: the largest tension at the centre as a slab would\n"
@@ -138,7 +140,7 @@ std::string assumptions_section(const ReportContext& context) {
   for (const std::string& line : context.kiln.assumed) lines.push_back(line);
   lines.push_back(fmt::format("glass and kiln are even at {} and free of stress at the start",
                               show(context.firing.from, context.display)));
-  if (context.casting.walls) {
+  if (context.casting.walls || context.casting.side_walls) {
     for (const std::string& line : walls_assumed(context)) lines.push_back(line);
   } else {
     lines.push_back(

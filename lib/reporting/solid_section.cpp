@@ -84,6 +84,38 @@ std::string both_ends(const GriddedSolid& solid, const Display& display) {
          '\n';
 }
 
+/// What walls on sides of it do to the slabs, and what that rests on.
+std::string behind_walls(const Casting& casting, const Display& display) {
+  if (!casting.side_walls) return {};
+  const GriddedSolid& solid = *casting.solid;
+  std::string text =
+      wrapped(fmt::format("Walls ({}) are part of the field: of each its resistance and the heat "
+                          "of its own fall, in steady cooling, flat, at the strain point. The "
+                          "slab for the hold holds their heat too. Edges of the mould and layers "
+                          "between two sides are not in it.",
+                          describe(*casting.side_walls, display.lengths))) +
+      '\n';
+  text += wrapped(casting.side_walls->held
+                      ? "Held in shape, as taken, it keeps at least what a solid does that cannot "
+                        "bend; its open sides count that much more too. Say mould_grips = no only "
+                        "if it can lift and bow."
+                      : "Free to bend, as you said: it bows while it cools, which is not computed "
+                        "for a mesh. If the mould holds it, it needs slower rates: mould_grips = "
+                        "yes.") +
+          '\n';
+  const double now_m = solid.shape.steady_difference.in_m();
+  for (std::size_t i = 0; i < solid.difference_if.size(); ++i) {
+    const double then_m = solid.difference_if[i].in_m();
+    text += wrapped(fmt::format("If what is assumed conducts {}: {} for rates and tension, so "
+                                "rates {:.2f} times as fast.",
+                                i == 0 ? "half as well" : "twice as well",
+                                show(solid.difference_if[i], display),
+                                now_m * now_m / (then_m * then_m))) +
+            '\n';
+  }
+  return text;
+}
+
 }  // namespace
 
 std::string solid_section(const ReportContext& context) {
@@ -118,12 +150,19 @@ std::string solid_section(const ReportContext& context) {
           percent(solid.uncertainty.slowest_mode),
           percent(solid.uncertainty.permanent_tension))) +
       '\n';
-  if (solid.largest_tension_share > 1.0) {
+  text += behind_walls(context.casting, display);
+  constexpr double elsewhere = 2.0;
+  if (solid.largest_tension_share > 1.0 && solid.largest_tension_share < elsewhere) {
     text +=
         wrapped(fmt::format("The permanent tension is largest off the hottest place, {:.2f} times "
                             "that; the slab for nm/cm is taken for it.",
                             solid.largest_tension_share)) +
         '\n';
+  } else if (solid.largest_tension_share != 1.0) {
+    text += wrapped(
+                "The permanent tension is largest elsewhere than where it is hottest, as where "
+                "one side cools; the slab for nm/cm is taken for it.") +
+            '\n';
   }
   constexpr double worth_saying = 1e-3;
   if (solid.unresolved > worth_saying) {
@@ -152,6 +191,11 @@ std::string solid_keys(const Casting& casting) {
   text += fmt::format("solid_slab_difference_mm = {:.6g}\n", solid.shape.steady_difference.in_mm());
   text += fmt::format("solid_slab_mode_mm = {:.6g}\n", solid.shape.slowest_mode.in_mm());
   text += fmt::format("solid_slab_tension_mm = {:.6g}\n", solid.shape.permanent_tension.in_mm());
+  for (std::size_t i = 0; i < solid.difference_if.size(); ++i) {
+    text += fmt::format("solid_slab_difference_at_{}_conductivity_mm = {:.6g}\n",
+                        i == 0 ? "half" : "double",
+                        solid.difference_if[i].in_mm());
+  }
   text += fmt::format("solid_thick_beside_thin = {:.6g}\n", solid.thick_beside_thin.share);
   return text;
 }

@@ -4,11 +4,13 @@
 
 #include "checking/opening.h"
 #include "checking/remedy.h"
+#include "reporting/bow_section.h"
 #include "reporting/cautions.h"
 #include "reporting/keying.h"
 #include "reporting/prices.h"
 #include "reporting/report.h"
 #include "reporting/sections.h"
+#include "reporting/shape_stress_section.h"
 #include "reporting/solid_section.h"
 #include "reporting/walls_section.h"
 #include "schedule/notation.h"
@@ -270,8 +272,10 @@ std::string tail_reasons(const ReportContext& context, const Tail& tail) {
   }
   text += '\n' + made_for(context);
   text += '\n' + stress_section(context, tail.check);
+  text += bow_section(context, tail.check);
   if (context.treatments) {
     text += '\n' + treatments_section(context, *context.treatments);
+    text += shape_stress_section(context);
     if (tail.cannot.empty()) text += '\n' + prices_section(tail, context.limits);
   }
   text += '\n' + equivalents_section(context);
@@ -329,7 +333,7 @@ std::string tail_keys(const ReportContext& context, const Tail& tail) {
   }
   text += fmt::format("can_be_keyed = {}\n", tail.cannot.empty() ? "yes" : "no");
   text += hold_walls_keys(context, tail.hold.needed());
-  return text + check_keys(tail.check) + check_walls_keys(context);
+  return text + check_keys(tail.check) + check_walls_keys(context) + bow_keys(context, tail.check);
 }
 
 }  // namespace thickset

@@ -49,10 +49,17 @@ std::string unlike_faces(const ReportContext& context) {
   return text;
 }
 
-std::vector<const Mould*> materials_of(const Walls& walls) {
+/// All that lie against the glass.
+std::vector<const Wall*> walls_of(const Casting& casting) {
+  if (casting.walls) return {&casting.walls->top, &casting.walls->bottom};
+  if (casting.side_walls) return casting.side_walls->all();
+  return {};
+}
+
+std::vector<const Mould*> materials_of(const std::vector<const Wall*>& walls) {
   std::vector<const Mould*> materials;
   std::set<std::string> seen;
-  for (const Wall* wall : {&walls.top, &walls.bottom}) {
+  for (const Wall* wall : walls) {
     for (const Layer& layer : wall->layers) {
       if (layer.material && seen.insert(layer.material->name).second)
         materials.push_back(&*layer.material);
@@ -61,18 +68,18 @@ std::vector<const Mould*> materials_of(const Walls& walls) {
   return materials;
 }
 
-bool has(const Walls& walls, Layer::Kind kind) {
-  const auto in = [kind](const Wall& wall) {
-    return std::any_of(wall.layers.begin(), wall.layers.end(), [kind](const Layer& layer) {
+bool has(const std::vector<const Wall*>& walls, Layer::Kind kind) {
+  return std::any_of(walls.begin(), walls.end(), [kind](const Wall* wall) {
+    return std::any_of(wall->layers.begin(), wall->layers.end(), [kind](const Layer& layer) {
       return layer.kind == kind;
     });
-  };
-  return in(walls.top) || in(walls.bottom);
+  });
 }
 
 }  // namespace
 
 std::string with_walls(const Casting& casting, Lengths unit) {
+  if (casting.side_walls) return "; " + describe(*casting.side_walls, unit);
   if (!casting.walls) return {};
   return "; " + describe(*casting.walls, casting.governing_shape(), unit);
 }
@@ -147,10 +154,11 @@ std::string glass_at_step_ends(const ReportContext& context, const CheckResult& 
 
 std::vector<std::string> walls_assumed(const ReportContext& context) {
   const Casting& casting = context.casting;
-  if (!casting.walls) return {};
+  const std::vector<const Wall*> walls = walls_of(casting);
+  if (walls.empty()) return {};
   std::vector<std::string> lines;
   const double hot_K = casting.glass.annealing_point.value.in_K();
-  for (const Mould* material : materials_of(*casting.walls)) {
+  for (const Mould* material : materials_of(walls)) {
     const ThermalLaw& law = material->conductivity_W_per_m_K;
     std::string line = fmt::format("{}: {:.3g} W/(m K) at {}, {}: {}",
                                    material->name,
@@ -165,7 +173,7 @@ std::vector<std::string> walls_assumed(const ReportContext& context) {
     }
     lines.push_back(std::move(line));
   }
-  if (has(*casting.walls, Layer::Kind::air)) {
+  if (has(walls, Layer::Kind::air)) {
     lines.push_back("air gaps: still air, and radiation between surfaces of emissivity 0.9");
   }
   lines.push_back(

@@ -54,10 +54,36 @@ std::string seen_from(const std::string& casting_path,
   return (fs::path{casting_path}.parent_path() / name).lexically_normal().string();
 }
 
+std::optional<PlacedText> word_of(const Settings& settings, const char* key) {
+  const Entry* const entry = settings.find(key);
+  if (entry == nullptr) return std::nullopt;
+  return PlacedText{entry->value, entry->value_place};
+}
+
+WallWords wall_words(const Settings& settings) {
+  return {.mould = word_of(settings, "mould"),
+          .top = word_of(settings, "top"),
+          .bottom = word_of(settings, "bottom"),
+          .left = word_of(settings, "left"),
+          .right = word_of(settings, "right"),
+          .front = word_of(settings, "front"),
+          .back = word_of(settings, "back"),
+          .grips = word_of(settings, "mould_grips")};
+}
+
+/// What a mesh of a casting file has come to.
+struct MeshOfFile {
+  std::optional<GriddedSolid> solid;
+  std::optional<SideWalls> side_walls;
+};
+
 /// The solid of a casting file whose shape is mesh.
-std::optional<GriddedSolid> read_solid_of(const std::string& path,
-                                          Settings& settings,
-                                          const Progress& progress) {
+MeshOfFile read_solid_of(const std::string& path,
+                         Settings& settings,
+                         const std::optional<Glass>& glass,
+                         const std::optional<Length>& reservoir,
+                         const ReadNamedMould& read_named_mould,
+                         const Progress& progress) {
   const Entry* const mesh = settings.need("mesh", "write the path of an STL file");
   const Entry* const unit =
       settings.need("mesh_unit", "write mm or inch, what the STL file counts in");
@@ -71,26 +97,50 @@ std::optional<GriddedSolid> read_solid_of(const std::string& path,
     settings.problem(
         "faces", "only a slab has faces", "name the sides that do not cool: insulated = bottom");
   }
-  if (mesh == nullptr || unit == nullptr) return std::nullopt;
+  if (mesh == nullptr || unit == nullptr) return {};
   try {
     const Lengths read_in = read_mesh_unit(unit->value, unit->value_place);
     const Entry* const insulated = settings.find("insulated");
     const std::vector<BoxSide> sides =
         insulated ? read_sides(insulated->value, insulated->value_place) : std::vector<BoxSide>{};
-    return read_meshed_solid(seen_from(path, mesh->value, ".stl"), read_in, sides, progress);
+    const std::string file = seen_from(path, mesh->value, ".stl");
+    const std::optional<SideWalls> walls =
+        read_side_walls(wall_words(settings), sides, read_named_mould);
+    if (!walls) {
+      return {read_meshed_solid(file, read_in, SurfaceCooling::insulated_at(sides), progress), {}};
+    }
+    if (!glass) return {};  // a problem already
+    return {read_solid_behind(file, read_in, *walls, *glass, reservoir, progress), walls};
   } catch (const Error& error) {
     settings.problem(error);
-    return std::nullopt;
+    return {};
   }
 }
 
-std::optional<PlacedText> word_of(const Settings& settings, const char* key) {
-  const Entry* const entry = settings.find(key);
-  if (entry == nullptr) return std::nullopt;
-  return PlacedText{entry->value, entry->value_place};
-}
-
 }  // namespace
+
+GriddedSolid read_solid_behind(const std::string& path,
+                               Lengths unit,
+                               const SideWalls& walls,
+                               const Glass& glass,
+                               const std::optional<Length>& reservoir,
+                               const Progress& progress) {
+  std::vector<SurfaceCooling> otherwise;
+  if (walls.any_assumed()) {
+    for (const double factor : side_conductivity_tried) {
+      otherwise.push_back(surface_cooling(walls.with_assumed_conductivity_times(factor), glass));
+    }
+  }
+  GriddedSolid solid =
+      read_meshed_solid(path, unit, surface_cooling(walls, glass), progress, otherwise);
+  if (reservoir && *reservoir > solid.shape.ball) {
+    throw Error{{path},
+                "its reservoir is thicker than the piece and governs: it has no sides to put walls "
+                "on",
+                "plan for a slab of the reservoir's thickness with its top and bottom"};
+  }
+  return solid;
+}
 
 Casting read_casting(
     const std::string& path,
@@ -108,6 +158,10 @@ Casting read_casting(
                      "mould",
                      "top",
                      "bottom",
+                     "left",
+                     "right",
+                     "front",
+                     "back",
                      "mould_grips",
                      "mesh",
                      "mesh_unit",
@@ -125,8 +179,16 @@ Casting read_casting(
       settings.problem(error);
     }
   }
+  std::optional<Length> reservoir;
+  if (settings.find("reservoir") != nullptr) {
+    reservoir = settings.value(
+        "reservoir", thinnest_accepted, [](const std::string& text, const Place& place) {
+          return checked_reservoir(read_length(text, place), place);
+        });
+  }
   std::optional<Shape> shape;
   std::optional<GriddedSolid> solid;
+  std::optional<SideWalls> side_walls;
   const Entry* kind =
       settings.need("shape",
                     "write slab, rod, ball, block, disc, bar, prism, tube, vessel, dome, cone, "
@@ -136,7 +198,12 @@ Casting read_casting(
       is_mesh ? nullptr
               : settings.need("size", "write for example 75 mm, or 75x75x150mm for a block");
   if (is_mesh) {
-    solid = read_solid_of(path, settings, progress);
+    const auto read_mould = [&](const std::string& name, const Place& place) {
+      return read_named_mould(seen_from(path, name, ".mould"), place);
+    };
+    MeshOfFile mesh = read_solid_of(path, settings, glass, reservoir, read_mould, progress);
+    solid = std::move(mesh.solid);
+    side_walls = std::move(mesh.side_walls);
     if (solid) shape = solid->shape;
   } else {
     for (const char* key : {"mesh", "mesh_unit"}) {
@@ -171,24 +238,13 @@ Casting read_casting(
       settings.problem(error);
     }
   }
-  std::optional<Length> reservoir;
-  if (settings.find("reservoir") != nullptr) {
-    reservoir = settings.value(
-        "reservoir", thinnest_accepted, [](const std::string& text, const Place& place) {
-          return checked_reservoir(read_length(text, place), place);
-        });
-  }
   std::optional<Walls> walls;
-  if (shape) {
+  if (shape && !side_walls) {
     try {
-      walls = read_walls({.mould = word_of(settings, "mould"),
-                          .top = word_of(settings, "top"),
-                          .bottom = word_of(settings, "bottom"),
-                          .grips = word_of(settings, "mould_grips")},
-                         *shape,
-                         [&](const std::string& name, const Place& place) {
-                           return read_named_mould(seen_from(path, name, ".mould"), place);
-                         });
+      walls = read_walls(
+          wall_words(settings), *shape, [&](const std::string& name, const Place& place) {
+            return read_named_mould(seen_from(path, name, ".mould"), place);
+          });
     } catch (const Error& error) {
       settings.problem(error);
     }
@@ -199,7 +255,8 @@ Casting read_casting(
           .shape = *shape,
           .reservoir = reservoir,
           .walls = std::move(walls),
-          .solid = std::move(solid)};
+          .solid = std::move(solid),
+          .side_walls = std::move(side_walls)};
 }
 
 }  // namespace thickset

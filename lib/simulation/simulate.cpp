@@ -89,6 +89,7 @@ History simulate(const Casting& casting,
                           .centre_fictive_K = fictive_K,
                           .elastic_surface_Pa = 0.0,
                           .elastic_compression_Pa = 0.0,
+                          .curvature_per_m = 0.0,
                           .step = air.corners.front().step});
   while (solver.advance()) {
     const stress::RelaxingBody::Course course = glass_course.of(solver);
@@ -119,6 +120,7 @@ History simulate(const Casting& casting,
          .centre_fictive_K = relaxing.fictive_K_at(slowest),
          .elastic_surface_Pa = elastic.surface_Pa,
          .elastic_compression_Pa = elastic.largest_compression_Pa,
+         .curvature_per_m = relaxing.curvature_per_m(),
          .step = air.corners[solver.corner()].step});
   }
   history.heat_balance_error = solver.heat_balance_error();

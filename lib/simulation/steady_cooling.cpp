@@ -96,6 +96,13 @@ SteadyCooling of_slab(double thickness_m,
 
 }  // namespace
 
+PlaneWall plane_wall(const Wall& wall, const Exchange& exchange, Temperature at) {
+  const Side side = side_of(wall, {}, exchange, at.in_K());
+  return {.resistance_m2_K_per_W = side.resistance_m2_K_per_W,
+          .own_drop_s = side.own_drop_s,
+          .own_heat_J_per_m2_K = side.own_heat_J_per_m2_K};
+}
+
 SteadyCooling steady_cooling(const Casting& casting, const Exchange& exchange, Temperature at) {
   const double T_K = at.in_K();
   const Glass& glass = casting.glass;

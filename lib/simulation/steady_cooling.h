@@ -15,6 +15,15 @@ struct Exchange {
   }
 };
 
+/// A plane wall seen from the glass in steady cooling at rate R: its inner face is above the kiln
+/// by q resistance + R own_drop, q the heat that the glass gives off; it ends with the exchange, or
+/// where it is insulated.
+struct PlaneWall {
+  double resistance_m2_K_per_W, own_drop_s;
+  double own_heat_J_per_m2_K;
+};
+PlaneWall plane_wall(const Wall& wall, const Exchange& exchange, Temperature at);
+
 /// A casting, its walls and the kiln cooling at one rate for long, by closed form: each lag is in
 /// seconds, K for each K/s.
 ///

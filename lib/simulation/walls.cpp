@@ -97,6 +97,12 @@ std::string describe(const Walls& walls, const Shape& shape, Lengths unit) {
 std::optional<Walls> read_walls(const WallWords& words,
                                 const Shape& shape,
                                 const ReadNamedMould& read_named_mould) {
+  for (const auto* side : {&words.left, &words.right, &words.front, &words.back}) {
+    if (!*side) continue;
+    throw Error{(*side)->place,
+                "left, right, front and back are sides of a mesh",
+                "leave it out, or give the solid as a mesh"};
+  }
   if (!words.mould && !words.top && !words.bottom) {
     if (!words.grips) return std::nullopt;
     throw Error{words.grips->place,

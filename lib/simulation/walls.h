@@ -30,9 +30,10 @@ struct PlacedText {
 };
 /// What a casting file or the command line says of its walls.
 struct WallWords {
-  std::optional<PlacedText> mould;        ///< all round, of a slab both faces
-  std::optional<PlacedText> top, bottom;  ///< of a slab; each stands in for `mould` on its face
-  std::optional<PlacedText> grips;        ///< yes, no
+  std::optional<PlacedText> mould{};          ///< all round, of a slab both faces
+  std::optional<PlacedText> top{}, bottom{};  ///< each stands in for `mould` on its face or side
+  std::optional<PlacedText> left{}, right{}, front{}, back{};  ///< of a mesh alone
+  std::optional<PlacedText> grips{};                           ///< yes, no
 };
 
 /// Throws: Error for another word than yes and no.

@@ -161,6 +161,10 @@ double RelaxingBody::net_stress_Pa() const {
   return round_ ? ring_->net_stress_Pa() : slab_->net_stress_Pa();
 }
 
+double RelaxingBody::curvature_per_m() const {
+  return slab_ ? slab_->curvature_per_m() : 0.0;
+}
+
 double RelaxingBody::surface_fictive_K() const {
   return structure_.fictive_K()(position_m_.size() - 1);
 }

@@ -49,6 +49,7 @@ class RelaxingBody {
   double centre_Pa() const;           ///< slab: mid-plane, or middle of one cooled from one face
   double largest_tension_Pa() const;  ///< anywhere, now
   double net_stress_Pa() const;       ///< the force balance that should be zero
+  double curvature_per_m() const;     ///< since the start, see RelaxingSlab; else 0
   /// Largest within the last time step: tension anywhere, and in the surface.
   double peak_tension_Pa() const { return peak_tension_Pa_; }
   double peak_surface_Pa() const { return peak_surface_Pa_; }

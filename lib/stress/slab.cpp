@@ -184,8 +184,9 @@ void RelaxingSlab::step(BiaxialBranches& branches,
   branches.add(strain_);
 }
 
-/// The in-plane strain of the step that leaves no net force, nor a moment where the slab bends.
-Plane RelaxingSlab::balance(const Eigen::ArrayXd& stiffness_Pa) const {
+/// The in-plane strain of the step that leaves no net force, nor a moment where the slab bends; its
+/// curvature is added to that so far.
+Plane RelaxingSlab::balance(const Eigen::ArrayXd& stiffness_Pa) {
   const auto [s0, f0] =
       weighted(weight_.size(), weight_.data(), stiffness_Pa.data(), fixed_Pa_.data());
   if (!bends_) return {-f0 / s0, 0.0};
@@ -193,7 +194,9 @@ Plane RelaxingSlab::balance(const Eigen::ArrayXd& stiffness_Pa) const {
   const double s2 = (weight_ * stiffness_Pa * lever_m_ * lever_m_).sum();
   const double f1 = (weight_ * fixed_Pa_ * lever_m_).sum();
   const double determinant = s0 * s2 - s1 * s1;
-  return {(s1 * f1 - s2 * f0) / determinant, (s1 * f0 - s0 * f1) / determinant};
+  const Plane plane{(s1 * f1 - s2 * f0) / determinant, (s1 * f0 - s0 * f1) / determinant};
+  curvature_per_m_ += plane.curvature_per_m;
+  return plane;
 }
 
 }  // namespace thickset::stress

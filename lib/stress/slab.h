@@ -35,6 +35,8 @@ class RelaxingSlab {
 
   const Eigen::ArrayXd& stress_Pa() const;
   double net_stress_Pa() const { return (weight_ * stress_Pa()).sum(); }  ///< over the thickness
+  /// Of a slab that bends, since the start: above 0 where the last node's face has become longer.
+  double curvature_per_m() const { return curvature_per_m_; }
 
  private:
   void step(Branches& branches,
@@ -43,11 +45,12 @@ class RelaxingSlab {
   void step(BiaxialBranches& branches,
             const relaxation::ReducedTime& reduced,
             const Eigen::ArrayXd& thermal);
-  Plane balance(const Eigen::ArrayXd& stiffness_Pa) const;
+  Plane balance(const Eigen::ArrayXd& stiffness_Pa);
 
   std::variant<Branches, BiaxialBranches> branches_;
   Eigen::ArrayXd weight_, lever_m_;
   bool bends_;
+  double curvature_per_m_ = 0.0;
   Eigen::ArrayXd fixed_Pa_, stiffness_Pa_, compliance_per_Pa_, strain_, volume_;
 };
 

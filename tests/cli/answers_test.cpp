@@ -445,3 +445,30 @@ TEST_CASE("tail: the smallest tension that can be asked for is taken") {
   CHECK(page({"tail", "--casting", "slab-50", "--tension", "0.2MPa"}).find("0.2 MPa") !=
         std::string::npos);
 }
+
+TEST_CASE("check: says what the surface of a bar counts over its slab, and why with --explain") {
+  const TemporaryFolder folder;
+  const std::string program = folder.file("cooling.csv", cooling_C);
+  const std::string line = "its surface counted at 1.17 times that of the slab for it";
+  const std::string why = "the most it pulls over that slab at any moment";
+  const Words bar = {"check", program, "--casting", "bar-60x90"};
+  CHECK(answer(bar).find(line) != std::string::npos);
+  CHECK(answer(bar).find(why) == std::string::npos);
+  Words explained = bar;
+  explained.push_back("--explain");
+  const std::string text = std::regex_replace(answer(explained), std::regex{"\\n *"}, " ");
+  CHECK(text.find(why) != std::string::npos);
+  CHECK(text.find("keeps as much as this shape does") != std::string::npos);
+  CHECK(text.find("Safety factor on that stress: 1.00.") != std::string::npos);
+  const std::string plate = answer({"check",
+                                    program,
+                                    "--glass",
+                                    "casting-soda-lime-9.0",
+                                    "--shape",
+                                    "block",
+                                    "--size",
+                                    "30x200x200mm",
+                                    "--explain"});
+  CHECK(plate.find("Safety factor on the stress of the centre: 1.1") != std::string::npos);
+  CHECK(answer({"check", program, "--casting", "slab-50"}).find("counted at") == std::string::npos);
+}

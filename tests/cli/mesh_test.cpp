@@ -1,3 +1,4 @@
+#include <algorithm>
 #include <cmath>
 #include <string>
 #include <vector>
@@ -151,4 +152,71 @@ TEST_CASE("mesh: what is wrong with the file or the options is said in one line,
     CHECK(run.output.empty());
     CHECK(run.errors.find(row.message) != std::string::npos);
   }
+}
+
+TEST_CASE("mesh: walls on chosen sides slow it down, and the page says what was assumed") {
+  const TemporaryFolder folder;
+  const std::string mesh = folder.file("box.stl", box(true));
+  const std::vector<std::string> bare = {"hold",
+                                         "--hold-at",
+                                         "513C",
+                                         "--glass",
+                                         "casting-soda-lime-9.0",
+                                         "--mesh",
+                                         mesh,
+                                         "--mesh-unit",
+                                         "mm"};
+  std::vector<std::string> open_top = bare;
+  open_top.insert(open_top.end(), {"--mould", "plaster-silica 25mm", "--top", "open"});
+  const ProgramRun page = run_program(open_top);
+  CHECK(page.exit_status == 0);
+  CHECK(page.errors.empty());
+  std::string text;
+  for (const std::string& line : lines_of(page.output)) {
+    text += line.substr(std::min(line.find_first_not_of(' '), line.size())) + ' ';
+  }
+  for (const char* part :
+       {"plaster-silica 25 mm; top open; held in shape",
+        "Walls (plaster-silica 25 mm; top open; held in shape) are part of the field",
+        "Held in shape, as taken,",
+        "If what is assumed conducts half as well: ",
+        "plaster-silica: 0.35 W/(m K)",
+        "shrinking unlike, at undercuts and cores, is not computed"}) {
+    CAPTURE(part);
+    CHECK(text.find(part) != std::string::npos);
+  }
+  const auto keys = [](std::vector<std::string> words) {
+    words.insert(words.end(), {"--format", "keys"});
+    return keys_of(run_program(words).output);
+  };
+  const auto without = keys(bare);
+  const auto with = keys(open_top);
+  for (const char* name :
+       {"solid_slab_difference_mm", "solid_slab_mode_mm", "solid_slab_tension_mm", "hold_min"}) {
+    CAPTURE(name);
+    CHECK(std::stod(with.at(name)) > 1.1 * std::stod(without.at(name)));
+  }
+  CHECK(std::stod(with.at("solid_slab_difference_at_half_conductivity_mm")) >
+        std::stod(with.at("solid_slab_difference_mm")));
+  // the same from a casting's file
+  const std::string file =
+      folder.file("box.casting",
+                  "glass = casting-soda-lime-9.0\nshape = mesh\nmesh = " + mesh +
+                      "\nmesh_unit = mm\nmould = plaster-silica 25 mm\n"
+                      "top = open\n");
+  const auto of_file = keys({"hold", "--hold-at", "513C", "--casting", file});
+  CHECK(of_file.at("solid_slab_tension_mm") == with.at("solid_slab_tension_mm"));
+
+  const auto refusal = [](const std::vector<std::string>& words) {
+    const ProgramRun run = run_program(words);
+    CHECK(run.exit_status == 2);
+    return run.errors;
+  };
+  CHECK(refusal({"hold", "--casting", file, "--top", "insulated"})
+            .find("the walls on the sides of this mesh are those of the casting's file") !=
+        std::string::npos);
+  CHECK(refusal({"hold", "--casting", file, "--mould-grips", "no"}).find("--mould-grips: ") == 0);
+  CHECK(
+      refusal({"hold", "--glass", "casting-soda-lime-9.0", "--thickness", "50mm", "--left", "open"})
+          .find("--left: left, right, front and back are sides of a mesh") == 0);
 }

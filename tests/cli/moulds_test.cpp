@@ -252,3 +252,32 @@ TEST_CASE("moulds: a broken mould file is refused with its place, whatever is in
     CHECK(run.errors.find("own.mould") != std::string::npos);
   }
 }
+
+TEST_CASE("moulds: a slab free to bend says how far it bows, which face is hollow; others do not") {
+  const TemporaryFolder folder;
+  const std::string program = folder.file(
+      "cooling.csv", "target_C,rate_C_per_h,hold_min\n513,asap,600\n350,5,0\n40,20,0\n");
+  const Words free = with(
+      {"check", program, "--top", "open", "--bottom", "plaster-silica 25mm", "--mould-grips", "no"},
+      slab);
+  CHECK(says(answered(free), "over 1 m, the top hollow, after"));
+  CHECK(says(answered(with(free, {"--lengths", "inch"})), "in over 1 ft, the top hollow, after"));
+  const Keys bows = keys(free);
+  CHECK(number(bows, "bow_largest_mm_over_1_m") > 0.2);
+  CHECK(number(bows, "bow_largest_after_h") > 10.0);
+  CHECK(std::abs(number(bows, "bow_left_mm_over_1_m")) < 0.1);
+  // turned over the bottom is hollow by as much
+  const Words over = with(
+      {"check", program, "--bottom", "open", "--top", "plaster-silica 25mm", "--mould-grips", "no"},
+      slab);
+  CHECK(says(answered(over), "over 1 m, the bottom hollow, after"));
+  CHECK(keys(over).at("bow_largest_mm_over_1_m") == bows.at("bow_largest_mm_over_1_m"));
+  const Words faces = with({"check", program, "--faces", "one-free"}, slab);
+  CHECK(says(answered(faces), "over 1 m, the face that cools hollow, after"));
+  for (const Words& flat : {with({"check", program}, slab),
+                            with({"check", program, "--faces", "one-held"}, slab),
+                            with({"check", program}, rod)}) {
+    CHECK(keys(flat).count("bow_largest_mm_over_1_m") == 0);
+    CHECK_FALSE(says(answered(flat), "hollow"));
+  }
+}

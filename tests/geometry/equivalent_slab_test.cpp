@@ -118,3 +118,60 @@ TEST_CASE("equivalent slabs: long blocks are bars, wide bars slabs, discs end at
   CHECK(same(Bar{mm(1), mm(10000)}, Slab{mm(1)}));
   CHECK(same(Disc{mm(10000), mm(1)}, Slab{mm(1)}));
 }
+
+// Computed, not published (tests/reference/shape_tension.cpp, columns dperm and dperm_body_max):
+// the slab with the largest permanent tension anywhere in the solid, lengths in units of the
+// smallest.
+TEST_CASE("equivalent slabs: the third is on the cautious side of the elastic solution anywhere") {
+  struct Row {
+    Shape shape;
+    double largest;
+  };
+  const auto m = [](double length) { return Length::from_m(length); };
+  const Row rows[] = {{Bar{m(1), m(1)}, 0.9525},
+                      {Bar{m(1), m(1.25)}, 1.0445},
+                      {Bar{m(1), m(1.5)}, 1.0963},
+                      {Bar{m(1), m(2)}, 1.1370},
+                      {Bar{m(1), m(4)}, 1.1121},
+                      {Prism{m(1)}, 0.5936},
+                      {Block{m(1), m(1), m(1)}, 0.725},
+                      {Block{m(1), m(1.25), m(6)}, 1.0486},
+                      {Block{m(1), m(2), m(6)}, 1.1414},
+                      {Block{m(1), m(3), m(3)}, 1.1071},
+                      {Block{m(1), m(4), m(4)}, 1.1160},
+                      {Block{m(1), m(6), m(6)}, 1.1190},
+                      {Block{m(1), m(6), m(12)}, 1.1176},
+                      {Block{m(1), m(12), m(12)}, 1.1191},
+                      {Disc{m(10), m(1)}, 1.0466},
+                      {Disc{m(4), m(1)}, 1.1016},
+                      {Disc{m(2), m(1)}, 1.0636},
+                      {Disc{m(1), m(1)}, 0.7208},
+                      {Disc{m(1), m(4)}, 0.8691}};
+  constexpr double stress_tol = 0.01;  // of the stress: what the notes promise off centre
+  for (const Row& row : rows) {
+    CAPTURE(describe(row.shape, Lengths::millimetre));
+    const double used = equivalent_slabs(row.shape).permanent_tension.in_m();
+    CHECK(used * used >= (1.0 - stress_tol) * row.largest * row.largest);
+    // and not a slab, ball or rod of the same difference, none of which bounds it: [BW60], [TG70]
+    const double first = equivalent_slabs(row.shape).steady_difference.in_m();
+    CHECK(used > first);
+  }
+  const auto over_rod = [](const Shape& shape) {
+    const EquivalentSlabs slabs = equivalent_slabs(shape);
+    return std::pow(slabs.permanent_tension.in_m() / slabs.steady_difference.in_m(), 2) / 1.5;
+  };
+  CHECK(over_rod(Rod{m(1)}) == doctest::Approx(1.0));
+  CHECK(over_rod(Ball{m(1)}) == doctest::Approx(1.2 / 1.5));
+  CHECK(over_rod(Prism{m(1)}) > 1.05);
+  CHECK(over_rod(Bar{m(1), m(1)}) > 1.02);
+}
+
+TEST_CASE("equivalent slabs: a plate grows wide without a jump of the third") {
+  double before = 0.0;
+  for (double width = 2.5; width < 8.0; width += 0.01) {
+    const Shape plate = Block{Length::from_m(1), Length::from_m(width), Length::from_m(width)};
+    const double third = equivalent_slabs(plate).permanent_tension.in_m();
+    if (before > 0.0) CHECK(std::abs(third - before) < 0.006);
+    before = third;
+  }
+}

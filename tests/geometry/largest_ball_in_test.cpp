@@ -3,6 +3,8 @@
 #include <cmath>
 #include <numbers>
 #include <random>
+#include <string>
+#include <vector>
 
 #include <doctest/doctest.h>
 
@@ -181,4 +183,17 @@ TEST_CASE("largest ball: cut short, the bounds still hold the radius") {
       CHECK(1e3 * ball.at_most_radius_m >= known.radius_mm * (1.0 - rounding));
     }
   }
+}
+
+TEST_CASE("largest ball: a search of some work says between which sizes it is") {
+  // To this accuracy the search for a better ball goes on for long.
+  constexpr std::int64_t most_work = 5'000'000;
+  std::vector<std::string> said;
+  const MeshRegion region = region_of(dumb_bell());
+  const LargestBall told = largest_ball_in(
+      region, 1e-12, most_work, [&](const std::string& what) { said.push_back(what); });
+  REQUIRE_FALSE(said.empty());
+  CHECK(said.front().find("looking for the largest ball that fits: ") == 0);
+  CHECK(said.size() <= 5);  // one for each million of work
+  CHECK(told.radius_m == largest_ball_in(region, 1e-12, most_work).radius_m);
 }

@@ -10,10 +10,16 @@
 //     d_steady = sqrt(8 umax)  thickness of the slab with the same steady temperature difference
 //     surf = (surface tension while cooling) / (d_steady^2/12)
 //
+// Table e: the same while the field still grows, t after an even body began to cool at a steady
+// rate: its largest surface tension, and what it has above that of the slab of the same steady
+// difference times 1.13 (bars, prism, blocks; 1 for cylinders), as a share of the slab's steady
+// one.
+//
 // Method: Ritz-Galerkin with global polynomials (Legendre products), one symmetric part only.
 //
 // - bars: u from (1-x^2)(1-y^2) P P; Airy function from (1-x^2)^2 (1-y^2)^2 P P (clamped plate);
-// - triangle: u exact; Airy function from L^2 r^(2i) L^j, L = product of the area coordinates;
+// - triangle: u from L r^(2i) L^j (exact in steady cooling); Airy function from L^2 r^(2i) L^j, L =
+// product of the area coordinates;
 // - blocks: displacements P P P with the natural (traction-free) boundary condition;
 // - cylinders: the same in (r,z).
 //
@@ -22,7 +28,7 @@
 // cylinders: r, theta, z).
 //
 // Build: cmake --build build --target shape_tension   (not part of the default build)
-// Use:   build/tests/shape_tension [nu=0.22] [extra=0] [tables=abcd]
+// Use:   build/tests/shape_tension [nu=0.22] [extra=0] [tables=abcd, e]
 // extra: functions more per direction, -2 .. 2, to see the convergence.
 
 #include <algorithm>
@@ -30,6 +36,7 @@
 #include <cmath>
 #include <cstdio>
 #include <cstdlib>
+#include <limits>
 #include <numbers>
 #include <string>
 #include <vector>
@@ -41,8 +48,9 @@ using Vec = Eigen::VectorXd;
 using M3 = Eigen::Matrix3d;
 using Place = std::array<double, 3>;
 
-double nu = 0.22;  // Poisson ratio
-int extra = 0;     // extra functions per direction
+double nu = 0.22;                                        // Poisson ratio
+int extra = 0;                                           // extra functions per direction
+double since = std::numeric_limits<double>::infinity();  // the start of cooling, * kappa
 
 struct Rule {
   Vec x, w;
@@ -95,6 +103,16 @@ Vec solve(Mat A, Vec b) {  // symmetric positive, scaled to unit diagonal
   Vec s = A.diagonal().cwiseSqrt().cwiseInverse();
   A = s.asDiagonal() * A * s.asDiagonal();
   return s.asDiagonal() * Eigen::LDLT<Mat>(A).solve(s.asDiagonal() * b);
+}
+// u from mass M, stiffness K and load: M u_t + K u = load, u = 0 at the start.
+Vec field(const Mat& K, const Mat& M, const Vec& load) {
+  if (std::isinf(since)) return solve(K, load);
+  const Eigen::GeneralizedSelfAdjointEigenSolver<Mat> modes{K, M};
+  Vec c = modes.eigenvectors().transpose() * load;
+  for (int i = 0; i < c.size(); ++i) {
+    c[i] *= -std::expm1(-modes.eigenvalues()[i] * since) / modes.eigenvalues()[i];
+  }
+  return modes.eigenvectors() * c;
 }
 Mat kron(const Mat& A, const Mat& B) {
   Mat K(A.rows() * B.rows(), A.cols() * B.cols());
@@ -149,8 +167,15 @@ Result bar(double a, double b) {
   Table ux = f(nx, 1, a / 2), uy = f(ny, 1, b / 2), px = f(nx, 2, a / 2), py = f(ny, 2, b / 2);
   auto in = [&](const Table& t, int i, int j) -> Mat { return t.d[i].transpose() * W * t.d[j]; };
   auto load = [&](const Table& t) -> Mat { return t.d[0].transpose() * g.w; };
-  Vec fu = kron(load(ux), load(uy)), fp = kron(load(px), load(py));
-  Vec cu = solve(kron(in(ux, 1, 1), in(uy, 0, 0)) + kron(in(ux, 0, 0), in(uy, 1, 1)), fu);
+  auto cross = [&](const Table& t, int i, const Table& s) -> Mat {
+    return t.d[i].transpose() * W * s.d[i];
+  };
+  Vec fu = kron(load(ux), load(uy));
+  Vec cu = field(kron(in(ux, 1, 1), in(uy, 0, 0)) + kron(in(ux, 0, 0), in(uy, 1, 1)),
+                 kron(in(ux, 0, 0), in(uy, 0, 0)),
+                 fu);
+  Vec fp = (kron(cross(px, 1, ux), cross(py, 0, uy)) + kron(cross(px, 0, ux), cross(py, 1, uy))) *
+           cu;  // the Airy function's load is Laplace(u)
   Vec cp = solve(kron(in(px, 2, 2), in(py, 0, 0)) + kron(in(px, 0, 0), in(py, 2, 2)) +
                      kron(in(px, 2, 0), in(py, 0, 2)) + kron(in(px, 0, 2), in(py, 2, 0)),
                  -fp);
@@ -205,9 +230,25 @@ Result triangle() {
       }
     return out;
   };
+  auto bubbles = [&](double x, double y) {  // 27 L r^(2i) L^j
+    auto lam = [&](double nx, double ny) {
+      return Jet{1.0 / 3 + (nx * x + ny * y) / h, nx / h, ny / h};
+    };
+    Jet L = lam(0, 1) * lam(h, -0.5) * lam(-h, -0.5), r2{x * x + y * y, 2 * x, 2 * y, 2, 0, 2};
+    for (double* p : {&L.v, &L.x, &L.y, &L.xx, &L.xy, &L.yy}) *p *= 27;
+    std::vector<Jet> out;
+    for (int i = 0; i <= n; ++i)
+      for (int j = 0; 2 * i + 3 * j <= 2 * n; ++j) {
+        Jet f = L;
+        for (int k = 0; k < i; ++k) f = f * r2;
+        for (int k = 0; k < j; ++k) f = f * L;
+        out.push_back(f);
+      }
+    return out;
+  };
   int nf = int(basis(0, 0).size()) - 1;
-  Mat K = Mat::Zero(nf, nf);
-  Vec F = Vec::Zero(nf);
+  Mat K = Mat::Zero(nf, nf), Ku = K, Mu = K, C = K;
+  Vec fu = Vec::Zero(nf);
   Result r{};
   Rule g = gauss(2 * n + 10);
   for (int i = 0; i < g.x.size(); ++i)
@@ -216,20 +257,30 @@ Result triangle() {
       double t = (1 + g.x[i]) / 2, x = t * 0.5 * (1 + g.x[j]) / 2, y = 2 * h / 3 - t * h;
       double w = g.w[i] * g.w[j] * t / 2;  // normalised: sums to 1
       auto b = basis(x, y);
-      Vec lap(nf);
-      for (int k = 0; k < nf; ++k) lap[k] = b[k + 1].xx + b[k + 1].yy, F[k] -= w * b[k + 1].v;
+      auto v = bubbles(x, y);
+      Vec lap(nf), px(nf), py(nf), u(nf), ux(nf), uy(nf);
+      for (int k = 0; k < nf; ++k) {
+        lap[k] = b[k + 1].xx + b[k + 1].yy, px[k] = b[k + 1].x, py[k] = b[k + 1].y;
+        u[k] = v[k].v, ux[k] = v[k].x, uy[k] = v[k].y;
+      }
       K += w * lap * lap.transpose();
-      r.umean += w * h * h / 27 * b[0].v;
+      Ku += w * (ux * ux.transpose() + uy * uy.transpose());
+      Mu += w * u * u.transpose(), fu += w * u;
+      C += w * (px * ux.transpose() + py * uy.transpose());
     }
-  Vec c = solve(K, F);
+  Vec cu = field(Ku, Mu, fu), c = solve(K, -C * cu);
+  r.umean = fu.dot(cu);
   auto at = [&](double x, double y) {
     auto b = basis(x, y);
     double sx = 0, sy = 0, xy = 0;
     for (int k = 0; k < nf; ++k)
       sx += c[k] * b[k + 1].yy, sy += c[k] * b[k + 1].xx, xy -= c[k] * b[k + 1].xy;
-    return tensor(sx, sy, axial(sx + sy, h * h / 27 * b[0].v, r.umean), xy);
+    auto v = bubbles(x, y);
+    double u = 0;
+    for (int k = 0; k < nf; ++k) u += cu[k] * v[k].v;
+    r.umax = std::max(r.umax, u);
+    return tensor(sx, sy, axial(sx + sy, u, r.umean), xy);
   };
-  r.umax = h * h / 27;
   r.centre = at(0, 0);
   r.face = {high(-at(0, -h / 3)), 0, 0};
   for (int i = 0; i <= 60; ++i)
@@ -267,7 +318,9 @@ Result block(Place side) {
       kind[3] = {{1, 0, 0}, {0, 1, 0}, {0, 0, 1}};  // component c odd in c
   auto ones = [&](int d) -> Mat { return t[d][2].d[0].transpose() * g.w; };
   Vec fu = kron(ones(0), kron(ones(1), ones(2)));
-  Vec cu = solve(form(bub, 0, bub, 0) + form(bub, 1, bub, 1) + form(bub, 2, bub, 2), fu);
+  Vec cu = field(form(bub, 0, bub, 0) + form(bub, 1, bub, 1) + form(bub, 2, bub, 2),
+                 form(bub, -1, bub, -1),
+                 fu);
   int m = n[0] * n[1] * n[2];
   Mat K(3 * m, 3 * m);
   Vec F(3 * m);
@@ -347,7 +400,9 @@ Result cylinder(double D, double H) {
   Vec w = kron(Mat(g.w), Mat(g.w)) / 4;  // r dr dz, normalised to 1
   int np = int(w.size());
   auto W = w.asDiagonal();
-  Vec cu = solve(q.ur.transpose() * W * q.ur + q.uz.transpose() * W * q.uz, q.u.transpose() * w);
+  Vec cu = field(q.ur.transpose() * W * q.ur + q.uz.transpose() * W * q.uz,
+                 q.u.transpose() * W * q.u,
+                 q.u.transpose() * w);
   Vec u = q.u * cu;
   Eigen::Matrix4d C = Eigen::Matrix4d::Zero();
   C.topLeftCorner<3, 3>().setConstant(la);
@@ -400,6 +455,31 @@ void line(const std::string& name, const Result& r) {
       r.swhere[1],
       r.swhere[2]);
 }
+// Surface tension of a slab of thickness d, since the start of steady cooling; [CJ59] 3.4.
+double slab_surface(double d) {
+  double left = 0;
+  for (int k = 1; k < 400; k += 2)
+    left +=
+        std::exp(-k * k * std::numbers::pi * std::numbers::pi * since / d / d) / std::pow(k, 4.0);
+  return d * d / 12 * (1 - 96 / std::pow(std::numbers::pi, 4) * left);
+}
+// The largest surface tension over that of the slab at the same moment, and when; then in steady
+// cooling.
+template <class Shape>
+void growing(const std::string& name, Shape shape) {
+  since = std::numeric_limits<double>::infinity();
+  const Result ended = shape();
+  const double d = ended.dsteady(), steady = ended.surf / (d * d / 12);
+  double most = steady, at = since;
+  for (double t = 0.02; t < 2; t *= 1.19) {  // 4 kappa t/d^2
+    since = t * d * d / 4;
+    const double ratio = shape().surf / slab_surface(d);
+    if (ratio > most) most = ratio, at = t;
+  }
+  since = std::numeric_limits<double>::infinity();
+  std::printf("%s,%.4f,%.2f,%.4f\n", name.c_str(), most, at, steady);
+  std::fflush(stdout);
+}
 int main(int argc, char** argv) {
   if (argc > 1) nu = std::atof(argv[1]);
   if (argc > 2) extra = std::atoi(argv[2]);
@@ -427,4 +507,17 @@ int main(int argc, char** argv) {
   if (head('d', "H/D"))  // unit of length: the smaller of D and H
     for (double k : {0.1, 0.15, 0.2, 0.25, 1. / 3, 0.5, 0.75, 0.85, 1., 1.25, 1.5, 2., 3., 4.})
       line(text(k), cylinder(std::max(1., 1 / k), std::max(1., k)));
+  if (which.find('e') != std::string::npos) {
+    std::printf("shape,largest surface/slab at any time,4 kappa t/d^2,in steady cooling\n");
+    for (double k : {1., 1.1, 1.25, 1.4, 1.5, 1.75, 2., 2.5, 3., 4., 6., 10.})
+      growing("bar " + text(k), [k] { return bar(1, k); });
+    growing("prism", [] { return triangle(); });
+    for (double k : {0.1, 0.25, 1. / 3, 0.5, 0.6, 0.7, 0.75, 0.85, 1., 1.25, 1.5, 2., 3.})
+      growing("cylinder H/D " + text(k),
+              [k] { return cylinder(std::max(1., 1 / k), std::max(1., k)); });
+    for (double p : {1., 1.25, 1.5, 2., 3., 4., 6.})
+      for (double q : {1., 1.25, 1.5, 2., 3., 4., 6.})
+        if (p <= q)
+          growing("block " + text(p) + " " + text(q), [p, q] { return block({1, p, q}); });
+  }
 }

@@ -1,11 +1,11 @@
 #include "stress/permanent_estimate.h"
 
 #include <cmath>
+#include <initializer_list>
 
 #include <doctest/doctest.h>
 
 #include "stress/retardation.h"
-#include "stress/surface_tension.h"
 
 using namespace thickset;
 
@@ -48,15 +48,4 @@ TEST_CASE("a 50 mm slab pulls 7 MPa at 59.9 K/h") {
   const double rate = stress::rate_of_surface_tension_K_per_s(7e6, biaxial_Pa_per_K, 0.025, 4e-7);
   constexpr double half_last_printed_digit_K_per_h = 0.05;
   CHECK(std::abs(rate * 3600.0 - 59.9) <= half_last_printed_digit_K_per_h);
-}
-
-TEST_CASE("only shapes with long flat faces pull more at the surface than their slab") {
-  CHECK(stress::surface_tension_factor(Slab{Length::from_mm(50.0)}) == 1.0);
-  CHECK(stress::surface_tension_factor(Rod{Length::from_mm(50.0)}) == 1.0);
-  CHECK(stress::surface_tension_factor(Ball{Length::from_mm(50.0)}) == 1.0);
-  CHECK(stress::surface_tension_factor(Disc{Length::from_mm(90.0), Length::from_mm(50.0)}) == 1.0);
-  CHECK(stress::surface_tension_factor(Bar{Length::from_mm(50.0), Length::from_mm(75.0)}) > 1.127);
-  CHECK(stress::surface_tension_factor(Prism{Length::from_mm(50.0)}) > 1.067);
-  CHECK(stress::surface_tension_factor(
-            Block{Length::from_mm(50.0), Length::from_mm(75.0), Length::from_mm(200.0)}) >= 1.13);
 }
