@@ -213,7 +213,7 @@ po::options_description reading_options() {
       "tint-plate",
       po::value<std::string>(),
       "retardation of a tint plate in the light, whose field is violet-red; 565nm")(
-      "retardation", po::value<std::string>(), "measured with a compensator; 107nm")(
+      "compensator", po::value<std::string>(), "what a compensator shows; 107nm")(
       "reading-error",
       po::value<std::string>(),
       "how far the reading may be off: 2deg, 5nm or 0.5 discs (those are assumed)");
@@ -482,8 +482,8 @@ void read_plan(const Typed& typed, Options& options) {
             "write how many steps your heat-up takes");
     options.reserve = *reserve;
   }
-  options.retardation = typed.value("retardation", read_retardation);
   if (options.command == Command::rewarm) {
+    options.retardation = typed.value("retardation", read_retardation);
     require("retardation",
             options.retardation.has_value(),
             "it is not given",

@@ -110,9 +110,9 @@ Seen by_discs(const Typed& typed) {
 }
 
 Seen by_retardation(const Typed& typed) {
-  refuse(typed, {"order", "tint-plate", "bands", "wavelength"}, "--retardation");
-  const double seen_m = *typed.value("retardation", read_light_length_m);
-  within("retardation", seen_m / nm, 0.0, 10000.0, " nm", "give what the compensator shows");
+  refuse(typed, {"order", "tint-plate", "bands", "wavelength"}, "--compensator");
+  const double seen_m = *typed.value("compensator", read_light_length_m);
+  within("compensator", seen_m / nm, 0.0, 10000.0, " nm", "give what the compensator shows");
   const auto error_m = typed.value("reading-error", read_light_length_m);
   const double used_m = error_m.value_or(5.0 * nm);
   within("reading-error", used_m / nm, 0.0, 500.0, " nm", "give for example 5nm");
@@ -183,7 +183,7 @@ Seen by_colour(const Typed& typed) {
 }
 
 Seen read_seen(const Typed& typed) {
-  constexpr const char* ways[] = {"turn", "discs", "colour", "retardation"};
+  constexpr const char* ways[] = {"turn", "discs", "colour", "compensator"};
   std::vector<std::string> given;
   for (const char* const way : ways) {
     if (typed.has(way)) given.emplace_back(way);
@@ -191,7 +191,7 @@ Seen read_seen(const Typed& typed) {
   if (given.empty()) {
     throw Error{{},
                 "reading needs what was seen",
-                "write one of --turn 34deg, --discs 3, --colour grey, --retardation 107nm"};
+                "write one of --turn 34deg, --discs 3, --colour grey, --compensator 107nm"};
   }
   require(given.back(),
           given.size() == 1,

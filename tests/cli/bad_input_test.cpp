@@ -158,8 +158,9 @@ TEST_CASE("command line: an unknown word is answered with the nearest known one"
        "nothing that ships is called \"casting-soda-lime\"; did you mean casting-soda-lime-9.0?"},
       {tail_of_slab({"--format", "json"}),
        "--format: \"json\" is not known; write one of: text, csv, keys"},
-      {{"tail", "--glass", "soda-lime-float", "--shape", "cone", "--size", "80mm"},
-       "--shape: unknown shape \"cone\"; use slab, rod, ball, block, disc, bar or prism"},
+      {{"tail", "--glass", "soda-lime-float", "--shape", "pyramid", "--size", "80mm"},
+       "--shape: unknown shape \"pyramid\"; say cone where it is round; with corners it goes by a "
+       "mesh"},
       {{"ta\nil"}, "there is no command \"ta?il\"; did you mean tail?"},
   });
 }
@@ -179,7 +180,7 @@ TEST_CASE("command line: words that are missing, given twice or against each oth
        "--thickness: it is missing; write for example --thickness 75mm"},
       {tail_of_slab({"--thickness", "50mm"}),
        "--casting: it describes the glass and the shape already; leave out --glass, --shape, "
-       "--thickness, --size, --faces and --mesh, or --casting"},
+       "--thickness, --size, --faces, --inside, --insulated and --mesh, or --casting"},
       {{"tail", "--glass", "soda-lime-float", "--thickness", "50mm", "--size", "3x3x3mm"},
        "--size: --thickness and --size are both given; leave one of them out"},
       {{"check", "--casting", "slab-50"},

@@ -110,8 +110,8 @@ TEST_CASE("reading: each doubt is named where it counts, and only there") {
 
 TEST_CASE("reading: a thick path that looks bright is said to, a bright thin one is not") {
   const char* const words = "A thick path looks bright though the stress is low";
-  CHECK(says(answer({"reading", "--retardation", "150nm", "--path", "200mm"}, 0), words));
-  CHECK_FALSE(says(answer({"reading", "--retardation", "150nm", "--path", "20mm"}, 1), words));
+  CHECK(says(answer({"reading", "--compensator", "150nm", "--path", "200mm"}, 0), words));
+  CHECK_FALSE(says(answer({"reading", "--compensator", "150nm", "--path", "20mm"}, 1), words));
 }
 
 TEST_CASE("reading: a dark field and a colour carry their own doubts") {
@@ -149,7 +149,7 @@ TEST_CASE("reading: what was not given is listed as assumed") {
 TEST_CASE("reading: every bad input is refused in one line that says how to mend it") {
   check_refused({"reading"},
                 "reading needs what was seen; write one of --turn 34deg, --discs 3, --colour grey, "
-                "--retardation 107nm");
+                "--compensator 107nm");
   check_refused({"reading", "--turn", "34", "--path", "60mm"},
                 "--turn: 34 has no unit; write 34deg");
   check_refused({"reading", "--turn", "nandeg", "--path", "60mm"},
