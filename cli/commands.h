@@ -15,6 +15,7 @@ ExitStatus check(const Options& options);  ///< casting + program or log -> find
 /// The text is that of the file named, which is a log of a real firing.
 ExitStatus check_log(const Options& options, const std::string& text);
 ExitStatus rewarm(const Options& options);   ///< casting + reading   -> program from cold to cold
+ExitStatus kiln(const Options& options);     ///< log of a fall -> a kiln file
 ExitStatus convert(const Options& options);  ///< program             -> the same, keyed elsewhere
 ExitStatus list(const Options& options);     ///< what ships, and what its values rest on
 ExitStatus reading(const Options& options);  ///< what a polariscope showed -> stress, objections

@@ -17,6 +17,7 @@ ExitStatus run(const Options& options) {
     case Command::tail: return tail(options);
     case Command::check: return check(options);
     case Command::rewarm: return rewarm(options);
+    case Command::kiln: return kiln(options);
     case Command::convert: return convert(options);
     case Command::list: return list(options);
     case Command::reading: return reading(options);

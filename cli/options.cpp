@@ -50,6 +50,10 @@ constexpr CommandInfo commands[] = {
      "rewarm",
      "how fast a cold thick piece may be heated for another anneal, and the anneal",
      "thickset rewarm --casting slab-50 --retardation 60nm/cm"},
+    {Command::kiln,
+     "kiln",
+     "a kiln's own fall from a log of it: rates against temperature, as a .kiln file",
+     "thickset kiln data/logs/slab-50-good.csv --between 0h,85min"},
     {Command::convert,
      "convert",
      "a program in another notation, unit or controller, and its loss",
@@ -301,6 +305,14 @@ po::options_description output_options() {
   return group;
 }
 
+po::options_description kiln_output_options() {
+  po::options_description group{"Output"};
+  group.add_options()("degrees", po::value<std::string>(), "C or F")(
+      "format", po::value<std::string>(), "text or keys")(
+      "out", po::value<std::string>(), "write the .kiln file here")("help", "this page");
+  return group;
+}
+
 /// The options of one command, in the order its help shows them.
 std::vector<po::options_description> groups_of(Command command) {
   po::options_description more{"More"};
@@ -387,6 +399,19 @@ std::vector<po::options_description> groups_of(Command command) {
               firing_options(),
               more,
               output_options()};
+    case Command::kiln:
+      more.add_options()("room", po::value<std::string>(), "the room during that firing (20C)")(
+          "between",
+          po::value<std::string>(),
+          "the part of the log with the elements off, counted from its first reading: 14h,30h (the "
+          "longest fall after the hottest reading)")(
+          "sensor",
+          po::value<std::string>(),
+          "the temperature column to use (air_C, air_F, kiln_C, kiln_F, else the first)")(
+          "second",
+          po::value<std::string>(),
+          "another temperature column: how far it lags behind the first, and their offset");
+      return {more, kiln_output_options()};
     case Command::convert:
       more.add_options()("to", po::value<std::string>(), "rate or time notation")(
           "from", po::value<std::string>(), "where the program begins, when it has no start row");
@@ -440,6 +465,25 @@ void read_firing(const Typed& typed, Options& options) {
             "give the temperature of the room the kiln stands in");
     options.firing.room = *room;
   }
+}
+
+/// "14h,30h".
+std::pair<Duration, Duration> read_part_of_log(const std::string& text, const Place& place) {
+  const std::size_t comma = text.find(',');
+  if (comma == std::string::npos) {
+    throw Error{place,
+                fmt::format("{} is not two times", in_quotes(text)),
+                "write from and to since the first reading: 14h,30h"};
+  }
+  const Duration from = read_duration(text.substr(0, comma), place);
+  const Duration to = read_duration(text.substr(comma + 1), place);
+  constexpr double longest_h = 24000.0;
+  if (!(in_s(from) >= 0.0 && to > from && in_h(to) <= longest_h)) {
+    throw Error{place,
+                fmt::format("{} does not go forward within {:g} h", in_quotes(text), longest_h),
+                "write the earlier time first: 14h,30h"};
+  }
+  return {from, to};
 }
 
 void read_plan(const Typed& typed, Options& options) {
@@ -502,6 +546,8 @@ void read_plan(const Typed& typed, Options& options) {
   options.chart = typed.text("chart");
   options.plan = typed.text("plan");
   options.sensor = typed.text("sensor");
+  options.second = typed.text("second");
+  options.between = typed.value("between", read_part_of_log);
   options.to = typed.choice<Notation>("to", {{"rate", Notation::rate}, {"time", Notation::time}});
 }
 
@@ -607,14 +653,17 @@ po::variables_map parse(Command command, const std::vector<std::string>& words) 
 void read_operands(const po::variables_map& map, Options& options) {
   std::vector<std::string> operands;
   if (map.count("operand") > 0) operands = map["operand"].as<std::vector<std::string>>();
+  const bool takes_log = options.command == Command::kiln;
   const bool takes_program =
-      options.command == Command::check || options.command == Command::convert;
+      options.command == Command::check || options.command == Command::convert || takes_log;
   const bool takes_topic = options.command == Command::list;
   if (takes_program && operands.empty()) {
     throw Error{{},
-                fmt::format("{} needs a program file{}",
+                fmt::format("{} needs {}",
                             info_of(options.command).name,
-                            options.command == Command::check ? " or a log" : ""),
+                            takes_log                           ? "a log"
+                            : options.command == Command::check ? "a program file or a log"
+                                                                : "a program file"),
                 fmt::format("for example: {}", info_of(options.command).example)};
   }
   const std::size_t most = takes_program || takes_topic ? 1 : 0;
@@ -685,9 +734,11 @@ std::string help_text(const std::string& topic) {
   for (const CommandInfo& info : commands) {
     if (topic != info.name) continue;
     const bool takes_program = info.command == Command::check || info.command == Command::convert;
+    const bool takes_log = info.command == Command::kiln;
     text = fmt::format("thickset {}{} [options]\n{}\n\n",
                        info.name,
                        info.command == Command::check  ? " PROGRAM or LOG"
+                       : takes_log                     ? " LOG"
                        : takes_program                 ? " PROGRAM"
                        : info.command == Command::list ? " [KIND or NAME]"
                                                        : "",

@@ -12,11 +12,25 @@
 
 #include <optional>
 #include <string>
+#include <utility>
 #include <vector>
 
 namespace thickset::cli {
 
-enum class Command { hold, tail, check, rewarm, convert, list, reading, why, sag, help, version };
+enum class Command {
+  hold,
+  tail,
+  check,
+  rewarm,
+  kiln,
+  convert,
+  list,
+  reading,
+  why,
+  sag,
+  help,
+  version
+};
 enum class Format { text, csv, keys };
 
 /// The command line, with every quantity read and in range; names are not looked up yet.
@@ -33,8 +47,10 @@ struct Options {
   std::vector<std::string> with;  ///< castings that share the kiln: files or names
 
   std::optional<std::string> kiln, controller;
-  std::string program;                      ///< of check and convert; of check it may be a log
-  std::optional<std::string> plan, sensor;  ///< of a log that is checked
+  std::string program;                ///< of check and convert; of check it may be a log
+  std::optional<std::string> second;  ///< of kiln: the log's other sensor
+  std::optional<std::pair<Duration, Duration>> between;  ///< and its part, since the first reading
+  std::optional<std::string> plan, sensor;               ///< of a log that is checked
 
   Firing firing;
   bool from_given = false;

@@ -13,8 +13,14 @@ namespace thickset {
 
 namespace {
 
-const std::vector<std::string> known_keys =
-    {"title", "natural_cooling", "room", "fastest_heating", "film_coefficient", "emissivity"};
+const std::vector<std::string> known_keys = {"title",
+                                             "natural_cooling",
+                                             "room",
+                                             "fastest_heating",
+                                             "film_coefficient",
+                                             "emissivity",
+                                             "known_from",
+                                             "known_to"};
 
 // What a value must lie between to be believed; the first three by reason, the film by what still
 // and fan-blown air do.
@@ -169,8 +175,25 @@ Kiln read_kiln(const std::string& path) {
               most_film_W_per_m2_K,
               " W/(m2 K)");
   check_range(settings, "emissivity", kiln.emissivity, 0.0, 1.0, "");
+  const bool known_from = settings.find("known_from") != nullptr;
+  const bool known_to = settings.find("known_to") != nullptr;
+  const Temperature highest = settings.value("known_from", room, read_temperature);
+  const Temperature lowest = settings.value("known_to", room, read_temperature);
+  if (known_from != known_to || (known_from && !(lowest < highest))) {
+    settings.problem(known_from ? "known_from" : "known_to",
+                     "known_from and known_to go together, the hotter first",
+                     "write where the log of its fall began and ended, or leave both out");
+  }
   settings.finish();
 
+  if (known_from) {
+    kiln.assumed.push_back(fmt::format(
+        "kiln {}: its own fall above {:.0f} C and below {:.0f} C, where none was logged, "
+        "continued (assumed)",
+        kiln.name,
+        highest.in_C(),
+        lowest.in_C()));
+  }
   const auto assume = [&](std::string_view key, const std::string& value) {
     if (settings.find(key) == nullptr) {
       kiln.assumed.push_back(fmt::format("kiln {}: {} (assumed)", key, value));
