@@ -72,7 +72,8 @@ TEST_CASE("bow: an elastic plate steadily cooled from one face curves by alpha R
   const double rate_K_per_s = 20.0 / 3600.0;
   const double closed_per_m = 9.2e-6 * rate_K_per_s * 0.06 / (2.0 * 1.2 / (1100.0 * 2500.0));
   const Bent bent = bent_by(cold_plate(), rate_K_per_s);
-  constexpr double of_steady = 0.002;  // eight time constants leave e^-8, 21 nodes less than the rest
+  constexpr double of_steady =
+      0.002;  // eight time constants leave e^-8, 21 nodes less than the rest
   CHECK(std::abs(bent.steady_per_m / -closed_per_m - 1.0) < of_steady);
   CHECK(std::abs(bent.left_per_m) < 1e-3 * closed_per_m);
 }

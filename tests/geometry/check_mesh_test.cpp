@@ -329,11 +329,11 @@ TEST_CASE("check mesh: a size no casting has asks for the unit") {
       "mm or inch? the file's numbers are 3000 x 1000 x 1000, taken as inch; in mm the piece would "
       "be 3000 x 1000 x 1000 mm: say so if that is its size, else scale the model to mm and save "
       "it again");
-  CHECK(
-      message(box(2.0, 1.0, 1.0)) ==
-      "a.stl: a piece of 2 x 1 x 1 mm, its longest side outside 3..3000 mm: mm or inch? the "
-      "file's numbers are 2 x 1 x 1, taken as mm; in inch the piece would be 50.8 x 25.4 x 25.4 mm: "
-      "say so if that is its size, else scale the model to mm and save it again");
+  CHECK(message(box(2.0, 1.0, 1.0)) ==
+        "a.stl: a piece of 2 x 1 x 1 mm, its longest side outside 3..3000 mm: mm or inch? the "
+        "file's numbers are 2 x 1 x 1, taken as mm; in inch the piece would be 50.8 x 25.4 x 25.4 "
+        "mm: "
+        "say so if that is its size, else scale the model to mm and save it again");
   // In metres: neither fits.
   CHECK(message(box(0.075, 0.05, 0.1)).find("which does not fit either: scale the model") !=
         std::string::npos);

@@ -34,10 +34,11 @@ TEST_CASE("read solid: a file becomes a region with its measures and its largest
 }
 
 TEST_CASE("read solid: a piece too thin or too thick asks for the unit") {
-  CHECK(message(box(90.0, 60.0, 2.0)) ==
-        "a.stl: the largest ball that fits measures 2 mm, outside 3..1000 mm: mm or inch? the "
-        "file's numbers are 90 x 60 x 2, taken as mm; in inch the piece would be 2286 x 1524 x 50.8 "
-        "mm: say so if that is its size, else scale the model to mm and save it again");
+  CHECK(
+      message(box(90.0, 60.0, 2.0)) ==
+      "a.stl: the largest ball that fits measures 2 mm, outside 3..1000 mm: mm or inch? the "
+      "file's numbers are 90 x 60 x 2, taken as mm; in inch the piece would be 2286 x 1524 x 50.8 "
+      "mm: say so if that is its size, else scale the model to mm and save it again");
   CHECK(message(box(2000.0, 2000.0, 1500.0))
             .starts_with("a.stl: the largest ball that fits measures 1500 mm, outside 3..1000 mm"));
   // 3 m in inches by mistake: the same numbers in mm are a piece of 90 x 60 x 75 mm.
