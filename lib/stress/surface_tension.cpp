@@ -48,10 +48,10 @@ constexpr double prism_factor = 1.127;
 constexpr double grid_factor = 1.195;  // as the worst block, 1.4 x 3
 
 // Discs no higher than wide, against height/diameter; higher ones stay below 1.
-constexpr std::array<double, 10> disc_ratio =
-    {0.0, 0.1, 0.25, 1.0 / 3.0, 0.5, 0.6, 0.7, 0.75, 0.85, 1.0};
-constexpr std::array<double, 10> disc_factor =
-    {1.042, 1.016, 1.0, 1.0, 1.024, 1.050, 1.050, 1.044, 1.024, 1.0};
+constexpr std::array<double, 11> disc_ratio =
+    {0.0, 0.1, 0.25, 1.0 / 3.0, 0.4, 0.5, 0.6, 0.7, 0.75, 0.85, 1.0};
+constexpr std::array<double, 11> disc_factor =
+    {1.042, 1.016, 0.999, 0.998, 0.998, 1.024, 1.050, 1.050, 1.044, 1.024, 0.997};
 
 double block(double side_1_m, double side_2_m, double side_3_m) {
   std::array<double, 3> side_m = {side_1_m, side_2_m, side_3_m};

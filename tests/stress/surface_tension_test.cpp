@@ -33,7 +33,17 @@ TEST_CASE("surface tension: bars between the points of the table agree with dire
   struct Row {
     double ratio, factor;
   };
-  for (const Row& row : {Row{1.1, 1.1533}, Row{1.4, 1.1752}, Row{1.75, 1.1450}, Row{2.5, 1.0611}}) {
+  for (const Row& row : {Row{1.05, 1.1426},
+                         Row{1.1, 1.1533},
+                         Row{1.15, 1.1617},
+                         Row{1.3, 1.1750},
+                         Row{1.4, 1.1752},
+                         Row{1.6, 1.1619},
+                         Row{1.75, 1.1450},
+                         Row{2.2, 1.0906},
+                         Row{2.5, 1.0611},
+                         Row{3.5, 1.0434},
+                         Row{8, 1.0405}}) {
     CAPTURE(row.ratio);
     const double factor = surface_tension_factor(Bar{times_50_mm(row.ratio), times_50_mm(1)});
     CAPTURE(factor);
@@ -51,7 +61,8 @@ TEST_CASE("surface tension: blocks between the points of the table agree with di
                          Row{1.35, 1.35, 1.0671},
                          Row{1.1, 1.1, 1.0531},
                          Row{2.5, 5, 1.0609},
-                         Row{2.5, 2.5, 1.0412}}) {
+                         Row{2.5, 2.5, 1.0412},
+                         Row{1.7, 8, 1.1529}}) {
     CAPTURE(row.b);
     CAPTURE(row.c);
     const double factor =
@@ -66,9 +77,20 @@ TEST_CASE("surface tension: discs between the points of the table agree with dir
   struct Row {
     double height, factor;
   };
-  for (const Row& row : {Row{0.1, 1.0156}, Row{0.6, 1.0501}, Row{1.0, 1.0}, Row{2.0, 1.0}}) {
+  for (const Row& row : {Row{0.05, 1.0294},
+                         Row{0.1, 1.0156},
+                         Row{0.15, 1.0098},
+                         Row{0.4, 1.0},
+                         Row{0.55, 1.0409},
+                         Row{0.6, 1.0501},
+                         Row{0.65, 1.0530},
+                         Row{0.8, 1.0344},
+                         Row{0.92, 1.0104},
+                         Row{1.0, 1.0},
+                         Row{2.0, 1.0}}) {
     CAPTURE(row.height);
     const double factor = surface_tension_factor(Disc{times_50_mm(1), times_50_mm(row.height)});
+    CAPTURE(factor);
     CHECK(std::abs(factor - row.factor) <= of_discs);
   }
 }
