@@ -53,7 +53,7 @@ constexpr CommandInfo commands[] = {
     {Command::kiln,
      "kiln",
      "a kiln's own fall from a log of it: rates against temperature, as a .kiln file",
-     "thickset kiln data/logs/slab-50-good.csv --between 0h,85min"},
+     "thickset kiln data/logs/slab-50-good.csv --between 0h,80min"},
     {Command::convert,
      "convert",
      "a program in another notation, unit or controller, and its loss",

@@ -54,6 +54,22 @@ std::vector<std::string> straight_falls(std::span<const Reading> readings,
   return found;
 }
 
+/// A kiln left to itself falls more slowly the cooler it is.
+std::vector<std::string> quicker_when_cooler(const CoolingFit& fit, Degrees shown) {
+  constexpr double more = 1.1;
+  std::vector<std::string> found;
+  const auto points = fit.cooling.points();  // rising temperature
+  for (std::size_t i = 1; i < points.size(); ++i) {
+    if (!(points[i - 1].rate.in_K_per_s() > more * points[i].rate.in_K_per_s())) continue;
+    found.push_back(fmt::format(
+        "it falls faster at {} than at {}: no kiln left to itself does; name the part with the "
+        "elements off and the lid closed, --between 14h,30h",
+        spoken(points[i - 1].temperature, shown),
+        spoken(points[i].temperature, shown)));
+  }
+  return found;
+}
+
 /// The readings that two sensors of one log have at the same times.
 std::optional<SecondSensor> compared(const FiringLog& log,
                                      const FiringLog& other,
@@ -101,6 +117,14 @@ KilnFromLog kiln_from_log(const FiringLog& log,
                      .readings = readings.size(),
                      .second = std::nullopt,
                      .doubts = straight_falls(readings, room, shown)};
+  for (std::string& doubt : quicker_when_cooler(result.fit, shown)) {
+    result.doubts.push_back(std::move(doubt));
+  }
+  constexpr double poor_rms_K = 5.0;
+  if (result.fit.rms_K > poor_rms_K) {
+    result.doubts.push_back(
+        "the readings do not go along any one fall: was something heated, opened or changed?");
+  }
   if (second) {
     result.second = compared(log, *second, part);
     if (!result.second) {
