@@ -139,7 +139,8 @@ po::options_description mould_options() {
       "or `contact 0.01 m2 K/W`")(
       "top",
       po::value<std::string>(),
-      "of a slab or a mesh: the layers on its top instead; open where it sees the kiln")(
+      "of a slab or a mesh: the layers on its top instead; open where it sees the kiln. Of a mesh "
+      "that is what faces up at the top of its box: a hollow below counts as walled")(
       "bottom",
       po::value<std::string>(),
       "of a slab or a mesh: the layers under it; \"plaster-silica 25mm, cordierite-shelf 15mm\"; "

@@ -152,13 +152,15 @@ std::string solid_section(const ReportContext& context) {
       '\n';
   text += behind_walls(context.casting, display);
   constexpr double elsewhere = 2.0;
-  if (solid.largest_tension_share > 1.0 && solid.largest_tension_share < elsewhere) {
+  constexpr double seen_beside_rounding = 1.005;
+  const double share = solid.largest_tension_share;
+  if (share >= seen_beside_rounding && share < elsewhere) {
     text +=
         wrapped(fmt::format("The permanent tension is largest off the hottest place, {:.2f} times "
                             "that; the slab for nm/cm is taken for it.",
-                            solid.largest_tension_share)) +
+                            share)) +
         '\n';
-  } else if (solid.largest_tension_share != 1.0) {
+  } else if (share < 1.0 || share >= elsewhere) {
     text += wrapped(
                 "The permanent tension is largest elsewhere than where it is hottest, as where "
                 "one side cools; the slab for nm/cm is taken for it.") +
