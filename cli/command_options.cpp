@@ -99,6 +99,32 @@ po::options_description sag_options() {
   return group;
 }
 
+po::options_description moment_options() {
+  po::options_description group{"This moment: a log up to now, or"};
+  group.add_options()("air", po::value<std::string>(), "what the display shows now; 430C")(
+      "since-hold",
+      po::value<std::string>(),
+      "with --plan: how long ago the program's hold ended, by the clock; 20h")(
+      "since-start", po::value<std::string>(), "with --plan: or how long ago it began; 30h")(
+      "off-for",
+      po::value<std::string>(),
+      "with --plan: the elements have been off for so long, by a power cut; 45min. Else, where the "
+      "display is below the program, that is found from the kiln's own fall")(
+      "plan",
+      po::value<std::string>(),
+      "the program that runs (without one, beside a log, a tail is planned)")(
+      "until",
+      po::value<std::string>(),
+      "how cool the slowest glass is to be: how long that takes; 432C")(
+      "sensor",
+      po::value<std::string>(),
+      "of a log: the temperature column to use (air_C, air_F, kiln_C, kiln_F, else the first)")(
+      "start",
+      po::value<std::string>(),
+      "when a log without clock times starts: \"2026-11-27 18:00\"");
+  return group;
+}
+
 }  // namespace
 
 std::vector<po::options_description> groups_of(Command command) {
@@ -168,6 +194,15 @@ std::vector<po::options_description> groups_of(Command command) {
               firing_options(),
               stress_options(),
               more,
+              output_options()};
+    case Command::now:
+      return {moment_options(),
+              casting_options(),
+              mould_options(),
+              controller_options(),
+              hold_options(),
+              limit_options(),
+              firing_options(),
               output_options()};
     case Command::rewarm:
       more.add_options()(

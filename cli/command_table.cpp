@@ -23,6 +23,13 @@ constexpr CommandInfo commands[] = {
      "is this program too fast, or was this firing, by its log: where, by how much, and what mends "
      "it",
      "thickset check tail.csv --casting slab-50"},
+    {Command::now,
+     "now",
+     "[LOG]",
+     "how the glass is now, in the middle of a firing: how to go on, when it may be opened or "
+     "switched off",
+     "thickset now --air 401C --since-hold 3h --off-for 45min --plan "
+     "data/programs/slab-50-gentle.csv --casting slab-50"},
     {Command::rewarm,
      "rewarm",
      "",

@@ -14,6 +14,8 @@ ExitStatus tail(const Options& options);   ///< casting + limits    -> program, 
 ExitStatus check(const Options& options);  ///< casting + program or log -> findings
 /// The text is that of the file named, which is a log of a real firing.
 ExitStatus check_log(const Options& options, const std::string& text);
+ExitStatus now(
+    const Options& options);  ///< log or display -> the glass now, the rest of the firing
 ExitStatus rewarm(const Options& options);   ///< casting + reading   -> program from cold to cold
 ExitStatus kiln(const Options& options);     ///< log of a fall -> a kiln file
 ExitStatus convert(const Options& options);  ///< program             -> the same, keyed elsewhere

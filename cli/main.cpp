@@ -16,6 +16,7 @@ ExitStatus run(const Options& options) {
     case Command::hold: return hold(options);
     case Command::tail: return tail(options);
     case Command::check: return check(options);
+    case Command::now: return now(options);
     case Command::rewarm: return rewarm(options);
     case Command::kiln: return kiln(options);
     case Command::convert: return convert(options);

@@ -83,6 +83,33 @@ std::pair<Duration, Duration> read_part_of_log(const std::string& text, const Pl
   return {from, to};
 }
 
+/// What `now` is told without a log.
+void read_moment(const Typed& typed, Options& options) {
+  const auto temperature = [&](const char* name) {
+    const std::optional<Temperature> typed_T = typed.value(name, read_temperature);
+    if (!typed_T) return typed_T;
+    require(name,
+            typed_T->in_C() >= -20.0 && typed_T->in_C() <= 1300.0,
+            fmt::format("{:.0f} C is outside -20 to 1300 C", typed_T->in_C()),
+            "write what the display shows, such as 430C");
+    return typed_T;
+  };
+  const auto time = [&](const char* name) {
+    const std::optional<Duration> typed_time = typed.value(name, read_duration);
+    if (!typed_time) return typed_time;
+    require(name,
+            in_h(*typed_time) >= 0.0 && in_h(*typed_time) <= 2400.0,
+            fmt::format("{:g} h is not within 0 to 2400 h", in_h(*typed_time)),
+            "write for example 20h");
+    return typed_time;
+  };
+  options.air = temperature("air");
+  options.until = temperature("until");
+  options.since_hold = time("since-hold");
+  options.since_start = time("since-start");
+  options.off_for = time("off-for");
+}
+
 void read_plan(const Typed& typed, Options& options) {
   options.hold_at = typed.value("hold-at", read_temperature);
   if (const auto hold = typed.value("hold", read_duration)) {
@@ -145,6 +172,7 @@ void read_plan(const Typed& typed, Options& options) {
   options.sensor = typed.text("sensor");
   options.second = typed.text("second");
   options.between = typed.value("between", read_part_of_log);
+  read_moment(typed, options);
   options.to = typed.choice<Notation>("to", {{"rate", Notation::rate}, {"time", Notation::time}});
 }
 
@@ -253,6 +281,7 @@ void read_operands(const po::variables_map& map, Options& options) {
   const bool takes_log = options.command == Command::kiln;
   const bool takes_program =
       options.command == Command::check || options.command == Command::convert || takes_log;
+  const bool may_take_log = options.command == Command::now;
   const bool takes_topic = options.command == Command::list;
   if (takes_program && operands.empty()) {
     throw Error{{},
@@ -263,14 +292,14 @@ void read_operands(const po::variables_map& map, Options& options) {
                                                                 : "a program file"),
                 fmt::format("for example: {}", info_of(options.command).example)};
   }
-  const std::size_t most = takes_program || takes_topic ? 1 : 0;
+  const std::size_t most = takes_program || takes_topic || may_take_log ? 1 : 0;
   if (operands.size() > most) {
     throw Error{{},
                 fmt::format("{} is not expected here", in_quotes(operands[most])),
                 fmt::format("see `thickset {} --help`", info_of(options.command).name)};
   }
   if (operands.empty()) return;
-  (takes_program ? options.program : options.topic) = operands.front();
+  (takes_program || may_take_log ? options.program : options.topic) = operands.front();
 }
 
 }  // namespace

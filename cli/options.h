@@ -21,6 +21,7 @@ enum class Command {
   hold,
   tail,
   check,
+  now,
   rewarm,
   kiln,
   convert,
@@ -47,10 +48,14 @@ struct Options {
   std::vector<std::string> with;  ///< castings that share the kiln: files or names
 
   std::optional<std::string> kiln, controller;
-  std::string program;                ///< of check and convert; of check it may be a log
-  std::optional<std::string> second;  ///< of kiln: the log's other sensor
+  std::string program;  ///< of check and convert; of check it may be a log, of now and kiln it is
+  std::optional<std::string> second;                     ///< of kiln: the log's other sensor
   std::optional<std::pair<Duration, Duration>> between;  ///< and its part, since the first reading
   std::optional<std::string> plan, sensor;               ///< of a log that is checked
+  // Of now, where there is no log: what the display shows, since when, how long without power.
+  std::optional<Temperature> air;
+  std::optional<Duration> since_hold, since_start, off_for;
+  std::optional<Temperature> until;  ///< of now: how cool the slowest glass is to be
 
   Firing firing;
   bool from_given = false;

@@ -18,36 +18,6 @@ constexpr double level_K = 0.25;                // a stretch that moves less is 
 constexpr double search_below_strain_K = 60.0;  // a hold farther below the strain point is none
 constexpr double search_above_annealing_K = 60.0;
 
-std::optional<AnnealHold> find_hold(const AirCurve& air, const Glass& glass) {
-  const double strain_K = glass.strain_point.value.in_K();
-  const double annealing_K = glass.annealing_point.value.in_K();
-  std::optional<AnnealHold> warm;  // the last at or above the strain point
-  std::optional<AnnealHold> cool;  // the longest of those just below it
-  for (std::size_t i = 1; i < air.corners.size(); ++i) {
-    const auto& from = air.corners[i - 1];
-    const auto& to = air.corners[i];
-    if (to.time_s <= from.time_s || std::abs(to.T_K - from.T_K) > level_K) continue;
-    const AnnealHold hold{.step = to.step,
-                          .temperature = Temperature::from_K(to.T_K),
-                          .start_s = from.time_s,
-                          .end_s = to.time_s,
-                          .left_Pa = 0.0,
-                          .off_equilibrium_K = 0.0,
-                          .relaxes = false};
-    if (to.T_K >= strain_K && to.T_K <= annealing_K + search_above_annealing_K) {
-      const bool continues = warm && warm->end_s == from.time_s &&
-                             std::abs(warm->temperature.in_K() - to.T_K) <= level_K;
-      const double start_s = continues ? warm->start_s : from.time_s;
-      warm = hold;
-      warm->start_s = start_s;
-    } else if (to.T_K < strain_K && to.T_K >= strain_K - search_below_strain_K) {
-      const double length_s = cool ? cool->end_s - cool->start_s : 0.0;
-      if (to.time_s - from.time_s > length_s) cool = hold;
-    }
-  }
-  return warm ? warm : cool;
-}
-
 /// What the past has left when a hold ends, against the permanent stress of the whole run.
 void judge(AnnealHold& hold, const History& history, const Glass& glass, double permanent_Pa) {
   const History::Row& end = history.at(hold.end_s);
@@ -108,6 +78,36 @@ void share_out(Measured& measured) {
 }
 
 }  // namespace
+
+std::optional<AnnealHold> find_hold(const AirCurve& air, const Glass& glass) {
+  const double strain_K = glass.strain_point.value.in_K();
+  const double annealing_K = glass.annealing_point.value.in_K();
+  std::optional<AnnealHold> warm;  // the last at or above the strain point
+  std::optional<AnnealHold> cool;  // the longest of those just below it
+  for (std::size_t i = 1; i < air.corners.size(); ++i) {
+    const auto& from = air.corners[i - 1];
+    const auto& to = air.corners[i];
+    if (to.time_s <= from.time_s || std::abs(to.T_K - from.T_K) > level_K) continue;
+    const AnnealHold hold{.step = to.step,
+                          .temperature = Temperature::from_K(to.T_K),
+                          .start_s = from.time_s,
+                          .end_s = to.time_s,
+                          .left_Pa = 0.0,
+                          .off_equilibrium_K = 0.0,
+                          .relaxes = false};
+    if (to.T_K >= strain_K && to.T_K <= annealing_K + search_above_annealing_K) {
+      const bool continues = warm && warm->end_s == from.time_s &&
+                             std::abs(warm->temperature.in_K() - to.T_K) <= level_K;
+      const double start_s = continues ? warm->start_s : from.time_s;
+      warm = hold;
+      warm->start_s = start_s;
+    } else if (to.T_K < strain_K && to.T_K >= strain_K - search_below_strain_K) {
+      const double length_s = cool ? cool->end_s - cool->start_s : 0.0;
+      if (to.time_s - from.time_s > length_s) cool = hold;
+    }
+  }
+  return warm ? warm : cool;
+}
 
 Step fall_to_room(Temperature last, const Casting& casting, const Firing& firing) {
   const Temperature end = firing.room + above_room;

@@ -109,6 +109,9 @@ Measured measure(const Casting& casting,
 /// Measures one course with another casting or another treatment of the bulk.
 using MeasureCasting = std::function<Measured(const Casting&, Bulk)>;
 
+/// The last level stretch of a kiln's curve that can anneal; what is judged of it is left at zero.
+std::optional<AnnealHold> find_hold(const AirCurve& air, const Glass& glass);
+
 /// The kiln's own fall from `last` to the room and a wait that evens any casting out.
 Step fall_to_room(Temperature last, const Casting& casting, const Firing& firing);
 

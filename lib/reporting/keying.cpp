@@ -107,7 +107,10 @@ std::string heat_up_line(const Controller& controller, const Program& program, i
 
 }  // namespace
 
-std::string keying_table(const Controller& controller, const Program& program, int heat_up_steps) {
+std::string keying_table(const Controller& controller,
+                         const Program& program,
+                         int heat_up_steps,
+                         const char* begin) {
   const Display keyed{.degrees = program.degrees};
   std::string text = wrapped("Key into the controller (" + controller.title + "):") + "\n";
   if (heat_up_steps > 0) {
@@ -115,7 +118,7 @@ std::string keying_table(const Controller& controller, const Program& program, i
   } else if (program.start) {
     text += fmt::format("  start setpoint {}\n", show(*program.start, keyed));
   } else {
-    text += "  it starts from the reading: begin at the end of the process hold\n";
+    text += fmt::format("  it starts from the reading: {}\n", begin);
   }
   switch (controller.step_form) {
     case Controller::StepForm::target_minutes:

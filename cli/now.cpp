@@ -1,0 +1,257 @@
+#include <algorithm>
+#include <optional>
+
+#include "base/error.h"
+#include "base/text_file.h"
+#include "commands.h"
+#include "inputs.h"
+#include "planning/plan_in_settings.h"
+#include "progress_line.h"
+#include "reporting/now_report.h"
+#include "schedule/notation.h"
+#include "schedule/read_log.h"
+
+namespace thickset::cli {
+namespace {
+
+/// What was typed must say where the glass is: a log, or the display with what is known beside it.
+void require_a_moment(const Options& options) {
+  const bool has_log = !options.program.empty();
+  const auto refuse_with_log = [&](bool given, const char* name) {
+    if (!given || !has_log) return;
+    throw Error{{.source = name}, "the log tells it already", "leave it out, or leave the log out"};
+  };
+  refuse_with_log(options.air.has_value(), "--air");
+  refuse_with_log(options.since_hold.has_value(), "--since-hold");
+  refuse_with_log(options.since_start.has_value(), "--since-start");
+  refuse_with_log(options.off_for.has_value(), "--off-for");
+  if (has_log) return;
+  if (!options.air) {
+    throw Error{{},
+                "now needs a log, or what the display shows",
+                "for example: thickset now log.csv --casting slab-50, or thickset now --air 430C "
+                "--since-hold 20h --plan tail.csv --casting slab-50"};
+  }
+  if (options.since_hold && options.since_start) {
+    throw Error{{.source = "--since-start"}, "--since-hold is given as well", "give one of them"};
+  }
+  const bool timed = options.since_hold || options.since_start;
+  if (timed != options.plan.has_value()) {
+    throw Error{{.source = timed ? "--plan" : "--since-hold"},
+                "it is not given",
+                timed ? "name the program that runs: its own course is the past"
+                      : "write how long ago the program's hold ended (20h), or its start with "
+                        "--since-start"};
+  }
+  if (options.off_for && !timed) {
+    throw Error{{.source = "--off-for"},
+                "without a program it says nothing",
+                "name the program with --plan and the time with --since-hold"};
+  }
+  if (options.sensor) {
+    throw Error{{.source = "--sensor"}, "there is no log", "leave it out"};
+  }
+}
+
+/// The controller, in the notation of the program where none is named.
+Controller controller_of(const Options& options, const std::optional<Program>& plan) {
+  Controller controller = load_controller(options);
+  if (options.controller || !plan) return controller;
+  if (plan->notation == Notation::time) controller.step_form = Controller::StepForm::target_minutes;
+  controller.degrees = options.degrees.value_or(plan->degrees);
+  controller.steps = std::max(controller.steps, static_cast<int>(plan->steps.size()) + 2);
+  return controller;
+}
+
+/// A tail planned for this casting, where no program is given or the one given is over.
+Program planned_tail(const Options& options,
+                     const Casting& casting,
+                     const Kiln& kiln,
+                     const Controller& controller,
+                     const Progress& progress) {
+  progress("planning a tail for this casting");
+  const TailInSetting chosen = plan_tail_in_settings(casting,
+                                                     kiln,
+                                                     controller,
+                                                     {.limits = options.limits,
+                                                      .firing = options.firing,
+                                                      .hold_temperature = options.hold_at,
+                                                      .hold_length = {},
+                                                      .bulks = bulks_held_to(options),
+                                                      .progress = progress},
+                                                     {},
+                                                     controller.degrees);
+  return chosen.tail.fitted.program;
+}
+
+bool any_passes(const std::vector<WayOn>& ways) {
+  return std::any_of(ways.begin(), ways.end(), [](const WayOn& way) { return way.passes(); });
+}
+
+std::vector<Now::Open> openings(const Now& now,
+                                const History& as_advised,
+                                const History& elements_off,
+                                const WaysRequest& request) {
+  std::vector<Now::Open> all;
+  for (const bool in_mould : {true, false}) {
+    if (in_mould && !request.casting.walls) continue;
+    for (const double film : {still_air_film_W_per_m2_K, draught_film_W_per_m2_K}) {
+      const OpenedInto into{film, in_mould};
+      const auto earliest = [&](const History& history) {
+        Opening opening = earliest_opening(request.casting,
+                                           history,
+                                           request.firing.room,
+                                           request.limits.tension,
+                                           now.so_far.now_s(),
+                                           into);
+        opening.after = opening.after - seconds(now.so_far.now_s());
+        return opening;
+      };
+      all.push_back({.into = into,
+                     .pull_now_Pa =
+                         pull_if_opened_Pa(request.casting, now.present, request.firing.room, into),
+                     .as_advised = earliest(as_advised),
+                     .elements_off = earliest(elements_off)});
+    }
+  }
+  return all;
+}
+
+}  // namespace
+
+ExitStatus now(const Options& options) {
+  require_a_moment(options);
+  const Casting casting = load_casting(options);
+  const Kiln kiln = load_kiln(options);
+  std::optional<Program> plan;
+  if (options.plan) plan = read_program(*options.plan);
+  const Controller controller = controller_of(options, plan);
+  std::optional<ProgressLine> line{std::in_place, stderr, is_terminal(stderr)};
+  const Progress progress = [&](const std::string& what) { line->say(what); };
+
+  Now result{.so_far = {.air = {}, .start = options.firing.from, .kiln = options.firing.from},
+             .clock = {},
+             .present = {}};
+  double counts_from_s = 0.0;
+  Degrees degrees = controller.degrees;
+  if (!options.program.empty()) {
+    const FiringLog log = parse_log(
+        read_text_file(options.program), options.program, options.sensor.value_or(""), progress);
+    const LogCourse run = course_of(reduced(log), casting, kiln, options.firing);
+    result.so_far = so_far(run, casting.glass);
+    result.clock = log.clock;
+    if (!result.clock && options.start) {
+      result.clock =
+          LogClock{std::chrono::time_point_cast<std::chrono::seconds>(*options.start), true};
+    }
+    counts_from_s = run.course.counts_from_s;
+    for (const LogRemark& remark : log.remarks) result.remarks.push_back(remark.text);
+    degrees = log.degrees;
+  } else {
+    degrees = options.degrees.value_or(degrees);
+    result.past_known = plan.has_value();
+    result.so_far = plan ? so_far(*plan,
+                                  {.since_hold = options.since_hold,
+                                   .since_start = options.since_start,
+                                   .off_for = options.off_for,
+                                   .display = *options.air},
+                                  casting,
+                                  kiln,
+                                  controller.late_on_cooling,
+                                  options.firing,
+                                  degrees)
+                         : so_far(*options.air, casting, kiln, degrees);
+  }
+  degrees = options.degrees.value_or(degrees);
+
+  WaysRequest request{.casting = casting,
+                      .kiln = kiln,
+                      .controller = controller,
+                      .firing = options.firing,
+                      .limits = options.limits,
+                      .bulks = bulks_held_to(options)};
+  request.if_held_here = if_held_here(result.so_far, request);
+  const auto ways_of = [&](const Program& program) {
+    const TailOfProgram tail =
+        tail_of(program, casting, kiln, options.firing, {.source = "--plan"});
+    return ways_on(tail, result.so_far, request, progress);
+  };
+  KilnCourse off_now =
+      with_rest(result.so_far, {}, casting, kiln, controller.late_on_cooling, options.firing);
+  off_now = with_elements_off(result.so_far, off_now, Duration{0.0}, casting, kiln, options.firing);
+  KilnCourse course = off_now;
+  if (result.past_known) {
+    if (plan) result.ways = ways_of(*plan);
+    if (!plan || !any_passes(result.ways)) {
+      std::vector<WayOn> anew = ways_of(planned_tail(options, casting, kiln, controller, progress));
+      if (!plan || any_passes(anew)) {
+        result.ways = std::move(anew);
+        result.planned_here = true;
+        result.plan_was_over = plan.has_value();
+      }
+    }
+    for (const IfHeldHere& held : request.if_held_here) {
+      result.held_here_pulls_Pa = std::max(result.held_here_pulls_Pa, held.anywhere_Pa);
+    }
+    const WayOn& way = advised(result.ways);
+    course = way.course;
+    progress("when the elements may go off");
+    result.certain = certain_by_now(result.ways.front(), result.so_far, request);
+    result.off_after = elements_off_after(way, result.so_far, request);
+    if (result.off_after) {
+      result.off_at = Temperature::from_K(
+          course.followed.air.at_K(result.so_far.now_s() + in_s(*result.off_after)));
+    }
+  }
+
+  progress("how sure the present state is");
+  const InDoubt doubt{casting, result.so_far};
+  const auto as_advised = doubt.histories(result.so_far, course, kiln);
+  const auto elements_off = doubt.histories(result.so_far, off_now, kiln);
+  result.present = present(result.so_far, as_advised, counts_from_s);
+  if (options.until) {
+    constexpr auto longest = hours(2000.0);
+    const auto held = doubt.histories(
+        result.so_far, held_here(result.so_far, request, longest + hours(1.0)), kiln);
+    // Held here it never falls below what the kiln shows.
+    const bool reaches = *options.until > result.so_far.kiln;
+    result.wait = Now::Wait{
+        .cool = *options.until,
+        .as_advised = until_slowest_at(*options.until, result.so_far, as_advised, longest),
+        .held_here =
+            reaches ? until_slowest_at(*options.until, result.so_far, held, longest) : std::nullopt,
+        .elements_off = until_slowest_at(*options.until, result.so_far, elements_off, longest)};
+  }
+  // The slowest of the histories opens last.
+  const auto slowest = [](const std::array<History, 5>& histories) -> const History& {
+    return histories[3];
+  };
+  result.open = openings(result, slowest(as_advised), slowest(elements_off), request);
+  line.reset();
+
+  const ReportContext context{.casting = casting,
+                              .kiln = kiln,
+                              .controller = controller,
+                              .firing = options.firing,
+                              .limits = options.limits,
+                              .display = {degrees, options.lengths},
+                              .start = options.start};
+  switch (options.format) {
+    case Format::text: deliver(options, now_text(context, result)); break;
+    case Format::csv:
+      if (!result.past_known) {
+        throw Error{{.source = "--format"},
+                    "there is no program to write",
+                    "name the log, or the program with --plan and --since-hold"};
+      }
+      deliver(options, now_csv(context, result));
+      break;
+    case Format::keys: deliver(options, now_keys(context, result)); break;
+  }
+  const bool within =
+      !result.past_known || (advised(result.ways).passes() &&
+                             advised(result.ways).pulls_Pa <= options.limits.tension.in_Pa());
+  return within ? fine : over_a_limit;
+}
+
+}  // namespace thickset::cli

@@ -1,0 +1,250 @@
+#include "checking/firing_so_far.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include <fmt/format.h>
+
+#include "base/error.h"
+#include "units/spoken.h"
+
+namespace thickset {
+namespace {
+
+constexpr double nearly_straight_s = 60.0;
+constexpr int bisections = 50;
+
+std::string in_hours(double time_s) {
+  const long total_min = std::lround(time_s / 60.0);
+  if (total_min < 60) return fmt::format("{} min", total_min);
+  return fmt::format("{} h {} min", total_min / 60, total_min % 60);
+}
+
+AirCurve cut_at(const AirCurve& air, double time_s) {
+  AirCurve cut;
+  for (const AirCurve::Corner& corner : air.corners) {
+    if (corner.time_s >= time_s) {
+      if (!cut.corners.empty() && cut.corners.back().time_s < time_s) {
+        cut.corners.push_back({time_s, air.at_K(time_s), corner.step});
+      }
+      break;
+    }
+    cut.corners.push_back(corner);
+  }
+  if (cut.corners.empty()) cut.corners.push_back({0.0, air.at_K(0.0), -1});
+  if (cut.end_s() < time_s) {
+    cut.corners.push_back({time_s, air.at_K(time_s), air.corners.back().step});
+  }
+  return cut;
+}
+
+/// The kiln's own fall, after what was, in `taking_s` instead of its own time.
+void add_fall(AirCurve& air, Temperature to, double taking_s, const Kiln& kiln) {
+  const Temperature from = Temperature::from_K(air.corners.back().T_K);
+  const Program fall{.start = from, .steps = {{.target = to, .pace = AsFastAsPossible{}}}};
+  const AirCurve own = follow(fall, kiln, Controller::LateOnCooling::waits, from).air;
+  const double begin_s = air.end_s();
+  const double stretched = own.end_s() > 0.0 ? taking_s / own.end_s() : 1.0;
+  const int step = air.corners.back().step;
+  for (std::size_t i = 1; i < own.corners.size(); ++i) {
+    air.corners.push_back({begin_s + stretched * own.corners[i].time_s, own.corners[i].T_K, step});
+  }
+  air.corners.back().T_K = to.in_K();
+}
+
+/// When the program's hold ended.
+double hold_end_s(const std::optional<AnnealHold>& hold) {
+  if (hold) return hold->end_s;
+  throw Error{{.source = "--since-hold"},
+              "the program has no hold near the annealing point",
+              "count from its start instead, with --since-start"};
+}
+
+/// When a kiln that ran this course until then and fell by itself after it is as cool as this now.
+double elements_off_at_s(const AirCurve& air,
+                         double now_s,
+                         Temperature display,
+                         const Kiln& kiln,
+                         Degrees shown) {
+  const auto too_cold = [&](double off_s) {
+    const Temperature at = Temperature::from_K(air.at_K(off_s));
+    return kiln.natural_cooling.after(at, seconds(now_s - off_s)) < display;
+  };
+  if (!too_cold(0.0)) {
+    throw Error{{.source = "--air"},
+                fmt::format("{} is colder than this kiln falls to in {}, the elements off "
+                            "all the time",
+                            spoken(display, shown),
+                            in_hours(now_s)),
+                "check the times, or name the kiln's own file with --kiln"};
+  }
+  // Off too early is too cold, off just now is too hot.
+  double early_s = 0.0, late_s = now_s;
+  for (int i = 0; i < bisections; ++i) {
+    const double middle_s = 0.5 * (early_s + late_s);
+    (too_cold(middle_s) ? early_s : late_s) = middle_s;
+  }
+  return late_s;
+}
+
+}  // namespace
+
+FiringSoFar so_far(const LogCourse& run, const Glass& glass) {
+  FiringSoFar result{.air = cut_at(run.course.followed.air, run.end_s),
+                     .start = run.course.start,
+                     .kiln = run.last,
+                     .relaxation = relaxation_settings(run, glass),
+                     .hold = run.course.hold};
+  for (AirCurve::Corner& corner : result.air.corners) corner.step = 0;
+  return result;
+}
+
+FiringSoFar so_far(const Program& program,
+                   const KnownMoment& known,
+                   const Casting& casting,
+                   const Kiln& kiln,
+                   Controller::LateOnCooling late,
+                   const Firing& firing,
+                   Degrees shown) {
+  const Temperature start = start_of(program, firing);
+  const FollowedProgram followed =
+      follow(with_fall_to_room(program, casting, firing), kiln, late, start);
+  const std::optional<AnnealHold> hold = find_hold(followed.air, casting.glass);
+  const double now_s = known.since_hold ? hold_end_s(hold) + in_s(*known.since_hold)
+                                        : in_s(known.since_start.value_or(Duration{0.0}));
+  FiringSoFar result{.air = {}, .start = start, .kiln = known.display, .hold = hold};
+  const double by_program_K = followed.air.at_K(now_s);
+  const double above_K = known.display.in_K() - by_program_K;
+  const double tolerance_K = sensor_tolerance(known.display).in_K();
+  const std::string reads =
+      fmt::format("the program would have the kiln at {}, the display reads {}",
+                  spoken(Temperature::from_K(by_program_K), shown),
+                  spoken(known.display, shown));
+  if (!known.off_for && std::abs(above_K) <= tolerance_K) {
+    result.air = cut_at(followed.air, now_s);
+    result.taken.push_back(
+        fmt::format("the kiln is taken to have run the program for {}", in_hours(now_s)));
+  } else if (above_K > 0.0 && !known.off_for) {
+    // The last moment that the program was at this temperature, stretched to now.
+    const double from_s = hold && hold->end_s < now_s ? hold->end_s : 0.0;
+    double there_s = now_s;
+    for (double at_s = from_s; at_s < now_s; at_s += nearly_straight_s) {
+      if (followed.air.at_K(at_s) >= known.display.in_K()) there_s = at_s;
+    }
+    if (there_s == now_s || there_s <= from_s) {
+      throw Error{{.source = "--air"},
+                  reads + ", which it never was since then",
+                  "check the times and the display, or give the log"};
+    }
+    result.air = cut_at(followed.air, there_s);
+    const double slower = (now_s - from_s) / (there_s - from_s);
+    for (AirCurve::Corner& corner : result.air.corners) {
+      if (corner.time_s > from_s) corner.time_s = from_s + slower * (corner.time_s - from_s);
+    }
+    result.taken.push_back(
+        fmt::format("{}: it is taken to have fallen {:.2f} times as slowly", reads, slower));
+  } else {
+    const double off_s = known.off_for
+                             ? now_s - in_s(*known.off_for)
+                             : elements_off_at_s(followed.air, now_s, known.display, kiln, shown);
+    if (off_s < 0.0 || followed.air.at_K(off_s) < known.display.in_K()) {
+      throw Error{{.source = "--off-for"},
+                  fmt::format("the program had the kiln at {} then, below the {} of now",
+                              spoken(Temperature::from_K(followed.air.at_K(off_s)), shown),
+                              spoken(known.display, shown)),
+                  "check the times and the display"};
+    }
+    result.air = cut_at(followed.air, off_s);
+    add_fall(result.air, known.display, now_s - off_s, kiln);
+    result.taken.push_back(
+        fmt::format("{}: the elements are taken to have been off for the last {}{}",
+                    reads,
+                    in_hours(now_s - off_s),
+                    known.off_for ? "" : ", as long as this kiln's own fall takes"));
+    // A hold that was cut is the shorter for it.
+    if (result.hold && result.hold->end_s > off_s) result.hold->end_s = off_s;
+  }
+  if (result.hold && result.hold->start_s >= result.now_s()) result.hold.reset();
+  if (result.hold) result.hold->end_s = std::min(result.hold->end_s, result.now_s());
+  for (AirCurve::Corner& corner : result.air.corners) corner.step = 0;
+  return result;
+}
+
+FiringSoFar so_far(Temperature display, const Casting& casting, const Kiln& kiln, Degrees shown) {
+  const Temperature from = std::max(casting.glass.annealing_point.value, display);
+  FiringSoFar result{.air = {}, .start = from, .kiln = display};
+  result.air.corners.push_back({0.0, from.in_K(), 0});
+  const double own_s = in_s(kiln.natural_cooling.time_to_fall(from, display));
+  if (!std::isfinite(own_s)) {
+    throw Error{{.source = "--air"},
+                fmt::format("{} is not above the room", spoken(display, shown)),
+                "give the room's temperature with --room"};
+  }
+  if (display < from) add_fall(result.air, display, own_s, kiln);
+  result.taken.push_back(
+      fmt::format("neither log nor program is known: the kiln is taken to have fallen by itself "
+                  "from {}, where the glass was even; what stress stays is not known by that",
+                  spoken(from, shown)));
+  return result;
+}
+
+FiringSoFar hotter_by(const FiringSoFar& so_far, TemperatureDifference by) {
+  FiringSoFar changed = so_far;
+  for (AirCurve::Corner& corner : changed.air.corners) corner.T_K += by.in_K();
+  changed.start = changed.start + by;
+  changed.kiln = changed.kiln + by;
+  return changed;
+}
+
+KilnCourse with_rest(const FiringSoFar& so_far,
+                     const Program& rest,
+                     const Casting& casting,
+                     const Kiln& kiln,
+                     Controller::LateOnCooling late,
+                     const Firing& firing) {
+  Program from_now = rest;
+  from_now.start.reset();
+  if (rest.steps.empty()) from_now.steps.push_back({.target = so_far.kiln, .pace = minutes(1.0)});
+  KilnCourse course{
+      .followed = follow(with_fall_to_room(from_now, casting, firing), kiln, late, so_far.kiln),
+      .start = so_far.start,
+      .steps = from_now.steps.size() + 1,
+      .hold = so_far.hold,
+      .counts_from_s = so_far.now_s()};
+  AirCurve whole = so_far.air;
+  for (const AirCurve::Corner& corner : course.followed.air.corners) {
+    whole.corners.push_back({so_far.now_s() + corner.time_s, corner.T_K, corner.step + 1});
+  }
+  for (FollowedProgram::Late& late_step : course.followed.late) ++late_step.step;
+  course.followed.air = std::move(whole);
+  return course;
+}
+
+KilnCourse with_elements_off(const FiringSoFar& so_far,
+                             const KilnCourse& course,
+                             Duration from_now,
+                             const Casting& casting,
+                             const Kiln& kiln,
+                             const Firing& firing) {
+  KilnCourse changed = course;
+  const double off_s = so_far.now_s() + in_s(from_now);
+  changed.followed.air = cut_at(course.followed.air, off_s);
+  const Temperature at = Temperature::from_K(changed.followed.air.corners.back().T_K);
+  const Program fall{.start = at, .steps = {fall_to_room(at, casting, firing)}};
+  const AirCurve after = follow(fall, kiln, Controller::LateOnCooling::goes_on, at).air;
+  for (std::size_t i = 1; i < after.corners.size(); ++i) {
+    changed.followed.air.corners.push_back(
+        {off_s + after.corners[i].time_s, after.corners[i].T_K, static_cast<int>(course.steps)});
+  }
+  return changed;
+}
+
+Measured measure_from(const FiringSoFar& so_far,
+                      const KilnCourse& course,
+                      const Casting& casting,
+                      const Kiln& kiln,
+                      Bulk bulk) {
+  return measure(casting, kiln, course, {.relaxation = so_far.relaxation, .bulk = bulk});
+}
+
+}  // namespace thickset

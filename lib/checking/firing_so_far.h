@@ -1,0 +1,83 @@
+#pragma once
+
+#include "checking/log_course.h"
+#include "checking/measure.h"
+#include "kiln/follow.h"
+#include "stress/relaxing_body.h"
+
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace thickset {
+
+/// What a kiln did from the start of a firing until now.
+struct FiringSoFar {
+  AirCurve air;       ///< from 0 s; its last corner is now
+  Temperature start;  ///< of the glass throughout
+  Temperature kiln;   ///< what the display shows now
+  stress::RelaxationSettings relaxation{};
+  std::optional<AnnealHold> hold{};  ///< in it
+  std::vector<std::string> taken{};  ///< what was assumed to make it up, a sentence each
+
+  double now_s() const { return air.end_s(); }
+};
+
+/// What a log shows, up to its last reading.
+FiringSoFar so_far(const LogCourse& run, const Glass& glass);
+
+/// What a person knows of a firing without a log.
+struct KnownMoment {
+  std::optional<Duration> since_hold;   ///< that the program's hold ended, by the clock
+  std::optional<Duration> since_start;  ///< or that the program began
+  std::optional<Duration> off_for;      ///< the elements were off for so long, until now
+  Temperature display;
+};
+
+/// A program as this controller in this kiln would have run it, brought to what the display shows.
+///
+/// Display and program within the sensor's tolerance: the program. The kiln below the program: it
+/// fell by itself for the last while, whose length is off_for or is found from the kiln's own fall;
+/// an off_for makes that fall slower or faster to fit. The kiln above: the fall so far went slower
+/// throughout. Every such assumption is put into words, in the degrees to be shown.
+/// Throws: Error where the program cannot have come to this.
+FiringSoFar so_far(const Program& program,
+                   const KnownMoment& known,
+                   const Casting& casting,
+                   const Kiln& kiln,
+                   Controller::LateOnCooling late,
+                   const Firing& firing,
+                   Degrees shown);
+
+/// Nothing but the display: the kiln fell by itself from the annealing point, where the glass was
+/// even. No kiln falls faster, so that no core is hotter. What stress stays it cannot tell.
+FiringSoFar so_far(Temperature display, const Casting& casting, const Kiln& kiln, Degrees shown);
+
+/// The same moment with the sensor reading so much lower than the kiln is throughout.
+FiringSoFar hotter_by(const FiringSoFar& so_far, TemperatureDifference by);
+
+/// The firing so far, then a program from now on, then the kiln's own fall to the room. Steps: 0 is
+/// what was, 1 on are the program's. Tension counts from now on.
+KilnCourse with_rest(const FiringSoFar& so_far,
+                     const Program& rest,
+                     const Casting& casting,
+                     const Kiln& kiln,
+                     Controller::LateOnCooling late,
+                     const Firing& firing);
+
+/// The firing so far, then the elements off after so long of a course that began with it.
+KilnCourse with_elements_off(const FiringSoFar& so_far,
+                             const KilnCourse& course,
+                             Duration from_now,
+                             const Casting& casting,
+                             const Kiln& kiln,
+                             const Firing& firing);
+
+/// What a course that began with a firing so far does under one treatment of the bulk.
+Measured measure_from(const FiringSoFar& so_far,
+                      const KilnCourse& course,
+                      const Casting& casting,
+                      const Kiln& kiln,
+                      Bulk bulk);
+
+}  // namespace thickset

@@ -1,0 +1,350 @@
+#include "reporting/now_report.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include <fmt/format.h>
+
+#include "reporting/cautions.h"
+#include "reporting/keying.h"
+#include "reporting/sections.h"
+#include "schedule/log_clock.h"
+#include "schedule/notation.h"
+
+namespace thickset {
+namespace {
+
+double in_MPa(double stress_Pa) {
+  return stress_Pa * 1e-6;
+}
+
+const char* name_of(WayOn::Kind kind) {
+  switch (kind) {
+    case WayOn::Kind::go_on: return "go on";
+    case WayOn::Kind::hold_here: return "wait here";
+    case WayOn::Kind::back_to_hold: return "back to the hold";
+    case WayOn::Kind::fall_closed: return "let it cool closed";
+  }
+  return "";
+}
+
+std::string in_range(const Doubtful& T_K, const Display& display) {
+  return fmt::format("{:>8}   {} to {}",
+                     show(Temperature::from_K(T_K.value), display),
+                     show(Temperature::from_K(T_K.lowest), display),
+                     show(Temperature::from_K(T_K.highest), display));
+}
+
+std::string when(const Now& now, Duration from_now) {
+  std::string text = in_min(from_now) < 1.0 ? "now" : "in " + show_days(from_now);
+  if (now.clock && in_min(from_now) >= 1.0) {
+    text += ", " + short_moment(now.clock, now.so_far.now_s() + in_s(from_now));
+  }
+  return text;
+}
+
+/// Why this way, and no lighter one.
+std::string reason(const ReportContext& context, const Now& now, const WayOn& way) {
+  const double grade = context.limits.grade.in_nm_per_cm();
+  const WayOn& go_on = now.ways.front();
+  switch (way.kind) {
+    case WayOn::Kind::go_on:
+      return fmt::format(
+          "simulated from here, it leaves {:.0f} nm/cm (limit {:g}) and pulls no "
+          "more than {:.1f} MPa",
+          way.leaves_nm_per_cm,
+          grade,
+          in_MPa(way.pulls_Pa));
+    case WayOn::Kind::hold_here:
+    case WayOn::Kind::back_to_hold:
+      return fmt::format(
+          "to go on from here would leave {:.0f} nm/cm (limit {:g}) and pull {:.1f} "
+          "MPa; this leaves {:.0f} nm/cm and pulls {:.1f} MPa at most",
+          go_on.leaves_nm_per_cm,
+          grade,
+          in_MPa(go_on.pulls_Pa),
+          way.leaves_nm_per_cm,
+          in_MPa(way.pulls_Pa));
+    case WayOn::Kind::fall_closed:
+      return fmt::format(
+          "no way on keeps the limits: at least {:.0f} nm/cm is certain by now, this "
+          "leaves {:.0f} (limit {:g})",
+          now.certain.in_nm_per_cm(),
+          way.leaves_nm_per_cm,
+          grade);
+  }
+  return "";
+}
+
+std::string first_line(const ReportContext& context, const Now& now, const WayOn& way) {
+  const Display& display = context.display;
+  std::string what;
+  switch (way.kind) {
+    case WayOn::Kind::go_on:
+      what = way.fitted.program.steps.empty() ? "Go on: the program is at its end."
+             : way.hold
+                 ? fmt::format("Go on: hold for {} more, then cool as below.", show(*way.hold))
+                 : "Go on: cool as below.";
+      break;
+    case WayOn::Kind::hold_here:
+      what = fmt::format("Wait at {} for {}, then cool as below.",
+                         show(now.so_far.kiln, display),
+                         show(*way.hold));
+      break;
+    case WayOn::Kind::back_to_hold:
+      what = fmt::format("Go back to the hold at no more than {}, hold for {}, then cool as below.",
+                         show(*way.heating, display),
+                         show(*way.hold));
+      break;
+    case WayOn::Kind::fall_closed:
+      what =
+          "Too late to mend in this firing: let it cool closed, as below. Look at it with "
+          "polarised light when it is cold; `thickset rewarm` plans another anneal.";
+      break;
+  }
+  if (!way.passes() && way.kind != WayOn::Kind::fall_closed) {
+    what = "No way on keeps the limits; the nearest: " + what;
+  }
+  return wrapped(what, 78, 0) + '\n' + wrapped("Why: " + reason(context, now, way) + ".") + '\n';
+}
+
+std::string inside(const ReportContext& context, const Now& now) {
+  const Display& display = context.display;
+  const Present& present = now.present;
+  std::string text =
+      fmt::format("The glass{}, computed; the kiln shows {}\n",
+                  now.clock ? " at " + short_moment(now.clock, now.so_far.now_s()) : " now",
+                  show(now.so_far.kiln, display));
+  text += fmt::format("  slowest   {}\n", in_range(present.slowest_K, display));
+  text += fmt::format("  mean      {}\n", in_range(present.mean_K, display));
+  text += fmt::format("  surface   {}\n", in_range(present.surface_K, display));
+  text += wrapped(fmt::format("  The range: sensor off by {} either way (type K, ASTM E230), heat "
+                              "spreading a tenth slower or faster.",
+                              show_difference(present.sensor_tolerance, display))) +
+          '\n';
+  for (const std::string& taken : now.so_far.taken) {
+    text += wrapped(fmt::format("  Taken: {}.", taken)) + '\n';
+  }
+  return text;
+}
+
+std::string stress_so_far(const ReportContext& context, const Now& now) {
+  const Present& present = now.present;
+  std::string text =
+      wrapped(fmt::format("Tension now: {:.1f} MPa; the most so far: {:.1f} MPa (limit "
+                          "{:g} MPa: {}).",
+                          in_MPa(present.tension_Pa),
+                          in_MPa(present.pulled_Pa),
+                          context.limits.tension.in_MPa(),
+                          context.limits.tension_reason)) +
+      '\n';
+  if (present.pulled_Pa > context.limits.tension.in_Pa()) {
+    text += wrapped(fmt::format(
+                "What has happened pulled {:.1f} times the limit: the piece may have cracked "
+                "without a sound.",
+                present.pulled_Pa / context.limits.tension.in_Pa())) +
+            '\n';
+  }
+  if (!now.past_known) return text;
+  if (now.held_here_pulls_Pa > context.limits.tension.in_Pa()) {
+    text +=
+        wrapped(fmt::format("Up to {:.1f} MPa comes as the glass evens out, whatever is done: it "
+                            "set while it was uneven.",
+                            in_MPa(now.held_here_pulls_Pa))) +
+        '\n';
+  }
+  text += wrapped(fmt::format("Certain already: {:.1f} nm/cm, even if the rest took ten times as "
+                              "long. Still open: the way above ends at {:.1f} nm/cm under the "
+                              "treatment of the bulk that leaves most, limit {:g}.",
+                              now.certain.in_nm_per_cm(),
+                              advised(now.ways).leaves_nm_per_cm,
+                              context.limits.grade.in_nm_per_cm())) +
+          '\n';
+  return text;
+}
+
+std::string ways_table(const Now& now, double limit_Pa) {
+  std::string text = fmt::format("{:<20} {:>12} {:>10} {:>16}   {}\n",
+                                 "What can be done",
+                                 "leaves nm/cm",
+                                 "pulls MPa",
+                                 "open at earliest",
+                                 "limits");
+  for (const WayOn& way : now.ways) {
+    text += fmt::format("{:<20} {:>12.1f} {:>10.1f} {:>16}   {}\n",
+                        name_of(way.kind),
+                        way.leaves_nm_per_cm,
+                        in_MPa(way.pulls_Pa),
+                        way.opening.opens ? show(way.opening.after) : "later",
+                        way.passes() && way.pulls_Pa <= limit_Pa ? "within"
+                        : way.passes()                           ? "set already"
+                        : !way.fitted.cannot.empty()             ? "not to be keyed"
+                                                                 : "over");
+  }
+  return text;
+}
+
+std::string waits(const ReportContext& context, const Now& now) {
+  const Display& display = context.display;
+  std::string text;
+  if (now.wait) {
+    const auto said = [&](const char* how, const std::optional<Duration>& wait) {
+      return fmt::format("  {:<34} {}\n", how, wait ? when(now, *wait) : "not surely, that way");
+    };
+    text += fmt::format("The slowest glass is at {} or below, at the latest\n",
+                        show(now.wait->cool, display));
+    if (now.past_known) text += said("as advised above", now.wait->as_advised);
+    text += said("the kiln held where it is", now.wait->held_here);
+    text += said("the elements off", now.wait->elements_off);
+  }
+  if (now.past_known) {
+    if (!now.off_after) {
+      text += "Elements off: at the program's end, not before.\n";
+    } else if (in_min(*now.off_after) < 1.0) {
+      text += "Elements off: now, if you wish; the kiln's own fall is slow enough.\n";
+    } else {
+      text += wrapped(fmt::format("Elements off: {}, at {} on the display. Earlier the kiln's own "
+                                  "fall would be too fast.",
+                                  when(now, *now.off_after),
+                                  show(*now.off_at, display))) +
+              '\n';
+    }
+  }
+  return text;
+}
+
+std::string opening(const ReportContext& context, const Now& now) {
+  std::string text = fmt::format("{:<30} {:>12}   {}\n", "Opening", "now pulls", "at the earliest");
+  for (const Now::Open& open : now.open) {
+    const Opening& opening = now.past_known ? open.as_advised : open.elements_off;
+    text += fmt::format(
+        "  {:<28} {:>8.1f} MPa   {}\n",
+        fmt::format(
+            "{}{}",
+            !context.casting.walls ? ""
+            : open.into.in_mould   ? "in its mould, "
+                                   : "bare, ",
+            open.into.film_W_per_m2_K > still_air_film_W_per_m2_K ? "draught" : "still air"),
+        in_MPa(open.pull_now_Pa),
+        opening.opens ? when(now, opening.after) : "later than simulated");
+  }
+  return text +
+         wrapped(fmt::format(
+             "  Not before the slowest glass is at {} and {} above the room ({}), "
+             "and the pull within {:g} MPa; never by the display alone. {} Film "
+             "coefficients assumed: still air {:g}, draught {:g} W/m2K.",
+             show(Temperature::from_C(opening_limit_C), context.display),
+             show_difference(TemperatureDifference::from_K(opening_above_room_K), context.display),
+             show(context.firing.room, context.display),
+             context.limits.tension.in_MPa(),
+             now.past_known ? "On the way above." : "With the elements off from now on.",
+             still_air_film_W_per_m2_K,
+             draught_film_W_per_m2_K)) +
+         '\n';
+}
+
+}  // namespace
+
+std::string now_text(const ReportContext& context, const Now& now) {
+  std::string text;
+  const WayOn* way = now.past_known ? &advised(now.ways) : nullptr;
+  if (way) {
+    text += first_line(context, now, *way);
+    if (now.plan_was_over) {
+      text += wrapped(
+                  "The rest of the program given keeps the limits by no way; this is a tail "
+                  "planned anew.") +
+              '\n';
+    } else if (now.planned_here) {
+      text += wrapped("No program is given: this is the rest of a tail planned for this casting.") +
+              '\n';
+    }
+    if (!way->fitted.program.steps.empty()) {
+      text += '\n' + keying_table(context.controller, way->fitted.program, 0, "start it now");
+      for (const std::string& line : way->fitted.changes) text += wrapped(line) + '\n';
+      for (const std::string& line : way->fitted.cannot) {
+        text += wrapped("Cannot be keyed: " + line) + '\n';
+      }
+    }
+    text += '\n';
+  }
+  text += inside(context, now) + '\n';
+  text += stress_so_far(context, now) + '\n';
+  if (way) text += ways_table(now, context.limits.tension.in_Pa()) + '\n';
+  text += waits(context, now) + '\n' + opening(context, now) + '\n';
+  for (const std::string& remark : now.remarks) text += wrapped("- " + remark) + '\n';
+  if (!now.remarks.empty()) text += '\n';
+  text += cautions_of_warm_glass() + '\n';
+  text += made_for(context) + assumptions_section(context) + '\n';
+  return text + short_cautions();
+}
+
+std::string now_csv(const ReportContext& context, const Now& now) {
+  const WayOn& way = advised(now.ways);
+  return write_program(
+      way.fitted.program,
+      {fmt::format("{}: from now on, for {}, {}",
+                   name_of(way.kind),
+                   describe(context.casting.shape, context.display.lengths),
+                   context.casting.glass.title),
+       fmt::format("controller: {}; kiln: {}", context.controller.title, context.kiln.title),
+       fmt::format("leaves {:.1f} nm/cm, pulls {:.2f} MPa at most",
+                   way.leaves_nm_per_cm,
+                   in_MPa(way.pulls_Pa)),
+       "an estimate, not a guarantee"});
+}
+
+std::string now_keys(const ReportContext& context, const Now& now) {
+  std::string text;
+  const auto add = [&](const std::string& name, double value) {
+    text += fmt::format("{} = {:.6g}\n", name, value);
+  };
+  const auto add_C = [&](const std::string& name, const Doubtful& T_K) {
+    add(name + "_C", Temperature::from_K(T_K.value).in_C());
+    add(name + "_lowest_C", Temperature::from_K(T_K.lowest).in_C());
+    add(name + "_highest_C", Temperature::from_K(T_K.highest).in_C());
+  };
+  const Present& present = now.present;
+  add("kiln_C", now.so_far.kiln.in_C());
+  add_C("slowest", present.slowest_K);
+  add_C("mean", present.mean_K);
+  add_C("surface", present.surface_K);
+  add("tension_MPa", in_MPa(present.tension_Pa));
+  add("pulled_MPa", in_MPa(present.pulled_Pa));
+  if (now.past_known) add("held_here_pulls_MPa", in_MPa(now.held_here_pulls_Pa));
+  if (now.past_known) {
+    const WayOn& way = advised(now.ways);
+    std::string advice = name_of(way.kind);
+    std::replace(advice.begin(), advice.end(), ' ', '_');
+    text += fmt::format("advice = {}\n", advice);
+    text += fmt::format("advice_within = {}\n", way.passes() ? "yes" : "no");
+    add("certain_nm_per_cm", now.certain.in_nm_per_cm());
+    add("leaves_nm_per_cm", way.leaves_nm_per_cm);
+    add("pulls_MPa", in_MPa(way.pulls_Pa));
+    if (way.heating) add("heating_rate_C_per_h", way.heating->in_K_per_h());
+    if (way.hold) add("hold_min", in_min(*way.hold));
+    add("go_on_leaves_nm_per_cm", now.ways.front().leaves_nm_per_cm);
+    if (now.off_after) {
+      add("elements_off_after_min", in_min(*now.off_after));
+      add("elements_off_at_C", now.off_at->in_C());
+    }
+  }
+  if (now.wait) {
+    add("wait_for_C", now.wait->cool.in_C());
+    if (now.wait->as_advised) add("wait_as_advised_min", in_min(*now.wait->as_advised));
+    if (now.wait->held_here) add("wait_held_here_min", in_min(*now.wait->held_here));
+    if (now.wait->elements_off) add("wait_elements_off_min", in_min(*now.wait->elements_off));
+  }
+  for (const Now::Open& open : now.open) {
+    const std::string name = fmt::format(
+        "open_{}_{}",
+        open.into.in_mould ? "in_mould" : "bare",
+        open.into.film_W_per_m2_K > still_air_film_W_per_m2_K ? "draught" : "still_air");
+    add(name + "_pulls_MPa", in_MPa(open.pull_now_Pa));
+    const Opening& opening = now.past_known ? open.as_advised : open.elements_off;
+    if (opening.opens) add(name + "_after_min", in_min(opening.after));
+  }
+  return text + limit_keys(context.limits);
+}
+
+}  // namespace thickset
