@@ -42,16 +42,14 @@ Reading as_rate(double number, double distance_deg, Degrees degrees) {
                  hours(distance_deg / number));
 }
 
-/// A rate keyed as a time: the number in minutes and in hours.
-std::vector<Reading> as_times(double number, double distance_K, Degrees degrees) {
-  const auto of = [&](Reading::As as, const char* unit, Duration time) {
-    return Reading{.as = as,
-                   .meant = fmt::format("{:.4g} {}", number, unit),
-                   .time = time,
-                   .key = rate_to_key(Rate::from_K_per_s(distance_K / in_s(time)), degrees)};
-  };
-  return {of(Reading::As::minutes, "min", minutes(number)),
-          of(Reading::As::hours, "h", hours(number))};
+/// A time keyed as a rate's number: minutes, and the rate they make.
+Reading as_minutes(Rate keyed, double distance_K, Degrees degrees) {
+  const double number = in_degrees_per_h(keyed, degrees);
+  const Duration time = minutes(number);
+  return {.as = Reading::As::minutes,
+          .meant = fmt::format("{:.4g} min", number),
+          .time = time,
+          .key = rate_to_key(Rate::from_K_per_s(distance_K / in_s(time)), degrees)};
 }
 
 }  // namespace
@@ -119,7 +117,7 @@ std::vector<Reading> readings_of_fast_ramp(const Step& step, double distance_K, 
     return readings;
   }
   if (const auto* const rate = std::get_if<Rate>(&step.pace)) {
-    return as_times(in_degrees_per_h(*rate, degrees), distance_K, degrees);
+    return {as_minutes(*rate, distance_K, degrees)};
   }
   return {};
 }
@@ -129,7 +127,7 @@ std::vector<Reading> readings_of_slow_ramp(const Step& step, double distance_K, 
     return {reading_of_long_time(*time)};
   }
   if (const auto* const rate = std::get_if<Rate>(&step.pace)) {
-    return as_times(in_degrees_per_h(*rate, degrees), distance_K, degrees);
+    return {as_minutes(*rate, distance_K, degrees)};
   }
   return {};
 }

@@ -31,7 +31,7 @@ Reading reading_of_long_time(Duration keyed);
 std::optional<Reading> reading_as_clock(Duration keyed);
 
 /// Of a ramp too fast, over distance_K: in time notation hours or a rate instead of minutes; in
-/// rate notation minutes or hours instead of a rate. None of the kiln's own pace.
+/// rate notation minutes instead of a rate. None of the kiln's own pace.
 std::vector<Reading> readings_of_fast_ramp(const Step& step, double distance_K, Degrees degrees);
 
 /// Of a ramp too slow: minutes once too often multiplied by 60; in rate notation as above.

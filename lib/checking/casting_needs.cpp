@@ -49,25 +49,22 @@ double rate_of_tension_K_per_s(const Casting& casting, const Limits& limits) {
 
 }  // namespace
 
-std::optional<Rate> bearable_rate(const Casting& casting,
-                                  const Limits& limits,
-                                  Temperature from,
-                                  Temperature to) {
-  const double strain_K = casting.glass.strain_point.value.in_K();
-  const double tension_K_per_s = rate_of_tension_K_per_s(casting, limits);
+BearableRate::BearableRate(const Casting& casting, const Limits& limits)
+    : annealing_{casting.glass.annealing_point.value},
+      strain_{casting.glass.strain_point.value},
+      grade_K_per_s_{rate_of_grade_K_per_s(casting, limits)},
+      tension_K_per_s_{rate_of_tension_K_per_s(casting, limits)} {}
+
+std::optional<Rate> BearableRate::over(Temperature from, Temperature to) const {
   if (to > from) {
-    if (from.in_K() > strain_K) return std::nullopt;
-    return Rate::from_K_per_s(heating_factor * tension_K_per_s);
+    if (from > strain_) return std::nullopt;
+    return Rate::from_K_per_s(heating_factor * tension_K_per_s_);
   }
-  const bool falls_to_hold =
-      from > casting.glass.annealing_point.value + rules::hold_above_annealing;
-  if (falls_to_hold && to.in_K() >= strain_K) return std::nullopt;
-  if (from.in_K() <= strain_K - easing_ends_below_strain_K)
-    return Rate::from_K_per_s(tension_K_per_s);
-  const bool eases = from.in_K() <= strain_K - setting_ends_below_strain_K;
-  const double grade_K_per_s =
-      (eases ? easing_factor : 1.0) * rate_of_grade_K_per_s(casting, limits);
-  return Rate::from_K_per_s(std::min(grade_K_per_s, tension_K_per_s));
+  if (from > annealing_ + rules::hold_above_annealing && to >= strain_) return std::nullopt;
+  const double below_strain_K = (strain_ - from).in_K();
+  if (below_strain_K >= easing_ends_below_strain_K) return Rate::from_K_per_s(tension_K_per_s_);
+  const double factor = below_strain_K >= setting_ends_below_strain_K ? easing_factor : 1.0;
+  return Rate::from_K_per_s(std::min(factor * grade_K_per_s_, tension_K_per_s_));
 }
 
 std::optional<Duration> time_to_even_at(const CheckedProgram& checked, std::size_t step) {

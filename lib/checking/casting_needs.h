@@ -8,16 +8,21 @@
 /// limit is never judged by it.
 namespace thickset {
 
-/// The rate of cooling (heating, where to is above from) that keeps the limits, by closed form:
-/// nullopt where any pace does: a fall from above the setting range
-/// to a hold in it.
+/// How fast a casting may go from one temperature to another, by closed form.
 ///
 /// Error: a factor of two or three, since stages ease from one bound to the other.
 /// Source: stress/permanent_estimate.h, both formulas solved for the rate.
-std::optional<Rate> bearable_rate(const Casting& casting,
-                                  const Limits& limits,
-                                  Temperature from,
-                                  Temperature to);
+class BearableRate {
+ public:
+  BearableRate(const Casting& casting, const Limits& limits);
+
+  /// nullopt where any pace does: a fall from above the setting range to a hold in it.
+  std::optional<Rate> over(Temperature from, Temperature to) const;
+
+ private:
+  Temperature annealing_, strain_;
+  double grade_K_per_s_, tension_K_per_s_;  ///< while stress is set; below that
+};
 
 /// How long after the kiln has become level at the target of `step` the slowest glass is there and
 /// even: simulated, with a long hold in that step's place. nullopt: not within that hold.

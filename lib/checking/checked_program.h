@@ -4,6 +4,7 @@
 #include "checking/limit_findings.h"
 #include "checking/remedy.h"
 
+#include <algorithm>
 #include <span>
 #include <string>
 
@@ -36,6 +37,17 @@ struct CheckedProgram {
           measure(casting, kiln, controller.late_on_cooling, changed, firing, {.bulk = bulk}));
     }
     return worst;
+  }
+  /// Over a limit in a step, or in the next where the kiln is late and falls on in that.
+  bool hurts(std::size_t step) const {
+    const auto share = [&](std::size_t i) {
+      return nearest_limit(result.measured.steps[i], limits).share;
+    };
+    const auto& late = result.measured.followed.late;
+    const bool falls_on = std::any_of(late.begin(), late.end(), [&](const auto& of) {
+      return of.step == static_cast<int>(step);
+    });
+    return share(step) > 1.0 || (falls_on && share(step + 1) > 1.0);
   }
   std::string step_name(std::size_t step) const {
     return "step " + std::to_string(static_cast<int>(step) + firing.first_step);

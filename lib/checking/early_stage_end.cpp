@@ -1,6 +1,9 @@
 #include "checking/early_stage_end.h"
 
+#include <algorithm>
 #include <cmath>
+#include <utility>
+#include <vector>
 
 #include <fmt/format.h>
 
@@ -14,7 +17,8 @@ constexpr double goes_up = 1.5;        // times the rate: then the stage has end
 constexpr double lag_K = 3.0;          // core above the kiln: less is no matter
 constexpr double markedly_less = 0.9;  // of what the program leaves
 constexpr double core_tol_K = 0.5;     // of where the core is meant to be
-constexpr int most_runs = 4;
+constexpr int most_runs = 4;           // for one stage
+constexpr std::size_t most_stages = 3;
 
 /// The stage's rate kept, down to another target.
 Program ending_at(const CheckedProgram& checked, std::size_t stage, double target_K) {
@@ -69,6 +73,22 @@ bool ends_early(const CheckedProgram& checked, std::size_t stage) {
   return slow.to < glass.annealing_point.value && core_K > set_K && core_K - slow.to.in_K() > lag_K;
 }
 
+/// The stages that end early whose next step answers for most of what is left.
+std::vector<std::size_t> most_to_gain(const CheckedProgram& checked) {
+  std::vector<std::size_t> stages;
+  for (std::size_t stage = 0; stage + 1 < checked.program.steps.size(); ++stage) {
+    if (ends_early(checked, stage)) stages.push_back(stage);
+  }
+  const auto next_leaves = [&](std::size_t stage) {
+    return checked.result.measured.steps[stage + 1].retardation_nm_per_cm;
+  };
+  std::stable_sort(stages.begin(), stages.end(), [&](std::size_t a, std::size_t b) {
+    return next_leaves(a) > next_leaves(b);
+  });
+  if (stages.size() > most_stages) stages.resize(most_stages);
+  return stages;
+}
+
 }  // namespace
 
 std::optional<Finding> early_stage_end(const CheckedProgram& checked) {
@@ -77,8 +97,7 @@ std::optional<Finding> early_stage_end(const CheckedProgram& checked) {
   const Degrees degrees = checked.program.degrees;
   std::optional<Finding> best;
   double least = markedly_less * left.in_nm_per_cm();
-  for (std::size_t stage = 0; stage + 1 < checked.program.steps.size(); ++stage) {
-    if (!ends_early(checked, stage)) continue;
+  for (const std::size_t stage : most_to_gain(checked)) {
     const auto later = later_end(checked, stage);
     if (!later) continue;
     const double leaves = later->measured.permanent.retardation.in_nm_per_cm();

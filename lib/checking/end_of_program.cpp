@@ -44,7 +44,7 @@ std::optional<Rate> rate_to_room(const CheckedProgram& checked) {
   const auto of_step = [&](Rate rate) {
     return nearest_limit(run_at(rate).steps[added], limits).share;
   };
-  const auto bearable = bearable_rate(checked.casting, limits, last, end);
+  const auto bearable = BearableRate{checked.casting, limits}.over(last, end);
   const NaturalCooling natural = checked.kiln.natural_cooling.in_room(checked.firing.room);
   const double own_K_per_s = (last - end).in_K() / in_s(natural.time_to_fall(last, end));
   const Rate first = Rate::from_K_per_s(

@@ -19,6 +19,7 @@ constexpr double absurdly_short = 1.0 / 4.0;
 constexpr double absurdly_long = 25.0;
 constexpr double shortest_fitting = 0.7;
 constexpr double longest_fitting = 6.0;
+constexpr Duration longest_meant = hours(48.0);  // nobody keys more in hours
 // Digits of h:mm read as minutes are at most 1.7 times as long: the fit has to be close.
 constexpr double longest_clock = 1.15;
 
@@ -49,7 +50,8 @@ std::optional<Finding> too_short(const CheckedProgram& checked, const Leg& leg, 
   if (keyed > absurdly_short * needed) return std::nullopt;
   std::vector<Reading> readings = readings_of_short_time(keyed);
   std::erase_if(readings, [&](const Reading& reading) {
-    return reading.time < shortest_fitting * needed || reading.time > longest_fitting * needed;
+    return reading.time > longest_meant || reading.time < shortest_fitting * needed ||
+           reading.time > longest_fitting * needed;
   });
   if (readings.empty()) return std::nullopt;
   std::string meant = readings.front().meant;
@@ -59,7 +61,7 @@ std::optional<Finding> too_short(const CheckedProgram& checked, const Leg& leg, 
     key += " or " + readings[1].key;
   }
   return slip(static_cast<std::size_t>(leg.step),
-              fmt::format("{}, {}: looks like {} meant? then key {}",
+              fmt::format("{}, but {}: looks like {} meant? then key {}",
                           holds(checked, leg),
                           even_after(needed),
                           meant,
@@ -94,7 +96,7 @@ std::optional<Finding> clock_digits(const CheckedProgram& checked,
   if (!meant || round_as_minutes || meant->time < relaxed || meant->time > longest_clock * relaxed)
     return std::nullopt;
   return slip(static_cast<std::size_t>(leg.step),
-              fmt::format("{}, {}: looks like {} meant? then key {}",
+              fmt::format("{}, where {}: looks like {} meant? then key {}",
                           holds(checked, leg),
                           even_after(needed),
                           meant->meant,

@@ -10,6 +10,7 @@
 #include "checking/another_reading.h"
 #include "checking/casting_needs.h"
 #include "checking/limit_findings.h"
+#include "checking/slips_of_zero.h"
 
 namespace thickset {
 namespace {
@@ -18,7 +19,7 @@ namespace {
 constexpr double absurdly_fast = 6.0;
 constexpr double absurdly_slow = 1.0 / 40.0;
 constexpr double slowest_fitting = 1.0 / 4.0;
-constexpr double fastest_fitting = 2.5;
+constexpr double fastest_fitting = 1.5;
 // Of the kiln's own time, where the glass bears any pace.
 constexpr double absurdly_long = 10.0;
 constexpr double shortest_fitting = 0.15;
@@ -66,12 +67,12 @@ std::vector<Reading> fitting(std::vector<Reading> readings,
 }
 
 /// How fast each other cooling step is against what the casting bears: the median.
-double others_ratio(const CheckedProgram& checked, std::size_t but) {
+double others_ratio(const CheckedProgram& checked, const BearableRate& bears, std::size_t but) {
   std::vector<double> ratios;
   for (std::size_t i = 0; i < checked.program.steps.size(); ++i) {
     const KeyedStep keyed = checked.keyed(i);
     if (i == but || !keyed.rate || keyed.to >= keyed.from) continue;
-    const auto bearable = bearable_rate(checked.casting, checked.limits, keyed.from, keyed.to);
+    const auto bearable = bears.over(keyed.from, keyed.to);
     if (bearable) ratios.push_back(keyed.rate->in_K_per_s() / bearable->in_K_per_s());
   }
   if (ratios.empty()) return 1.0;
@@ -80,26 +81,25 @@ double others_ratio(const CheckedProgram& checked, std::size_t but) {
   return *middle;
 }
 
-std::optional<Suspect> suspect_at(const CheckedProgram& checked, std::size_t i) {
+std::optional<Suspect> suspect_at(const CheckedProgram& checked,
+                                  const BearableRate& bears,
+                                  std::size_t i) {
   const KeyedStep keyed = checked.keyed(i);
-  if (!keyed.rate) return std::nullopt;
+  if (!keyed.rate || keys_own_pace(checked, i)) return std::nullopt;
   const Step& step = checked.program.steps[i];
   const Degrees degrees = checked.program.degrees;
   const double distance_K = std::abs((keyed.to - keyed.from).in_K());
   const Duration time = seconds(distance_K / keyed.rate->in_K_per_s());
-  Suspect suspect{.step = i,
-                  .fast = true,
-                  .bearable = bearable_rate(checked.casting, checked.limits, keyed.from, keyed.to),
-                  .readings = {}};
+  Suspect suspect{
+      .step = i, .fast = true, .bearable = bears.over(keyed.from, keyed.to), .readings = {}};
   if (suspect.bearable) {
     const auto against_bearable = [&](const Reading& reading) {
       return rate_of(distance_K, reading.time).in_K_per_s() / suspect.bearable->in_K_per_s();
     };
     const double as_keyed = keyed.rate->in_K_per_s() / suspect.bearable->in_K_per_s();
-    const StepResult& result = checked.result.steps[i];
-    suspect.fast = as_keyed > absurdly_fast && (result.over || result.nearest_share > 1.0);
+    suspect.fast = as_keyed > absurdly_fast && checked.hurts(i);
     const bool slow = as_keyed < absurdly_slow && time > long_ramp &&
-                      others_ratio(checked, i) > others_faster * as_keyed;
+                      others_ratio(checked, bears, i) > others_faster * as_keyed;
     if (!suspect.fast && !slow) return std::nullopt;
     suspect.readings = fitting(suspect.fast ? readings_of_fast_ramp(step, distance_K, degrees)
                                             : readings_of_slow_ramp(step, distance_K, degrees),
@@ -194,8 +194,7 @@ std::string text_of_one(const CheckedProgram& checked, const Suspect& suspect) {
 
 std::string what_they_are(Reading::As as, Notation notation) {
   switch (as) {
-    case Reading::As::hours:
-      return notation == Notation::time ? "hours where minutes belong" : "hours where rates belong";
+    case Reading::As::hours: return "hours where minutes belong";
     case Reading::As::hours_and_minutes: return "hours and minutes where minutes belong";
     case Reading::As::rate: return "rates where minutes belong";
     case Reading::As::minutes: break;
@@ -225,9 +224,10 @@ std::string text_of_many(const CheckedProgram& checked, std::span<const Suspect>
 }  // namespace
 
 std::vector<Finding> slips_of_ramps(const CheckedProgram& checked) {
+  const BearableRate bears{checked.casting, checked.limits};
   std::vector<Suspect> suspects;
   for (std::size_t i = 0; i < checked.program.steps.size(); ++i) {
-    if (const auto suspect = suspect_at(checked, i)) suspects.push_back(*suspect);
+    if (const auto suspect = suspect_at(checked, bears, i)) suspects.push_back(*suspect);
   }
   keep_confirmed(checked, suspects);
   std::vector<Finding> findings;

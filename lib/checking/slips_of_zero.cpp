@@ -1,7 +1,11 @@
 #include "checking/slips_of_zero.h"
 
+#include <algorithm>
 #include <cmath>
 #include <optional>
+#include <string>
+#include <utility>
+#include <variant>
 
 #include <fmt/format.h>
 
@@ -41,6 +45,11 @@ std::optional<std::size_t> step_without_hold(const CheckedProgram& checked) {
 
 std::optional<KeyingSlip> no_hold(const CheckedProgram& checked) {
   if (checked.result.measured.hold) return std::nullopt;
+  const std::vector<Leg> all = legs(checked.program, checked.start());
+  const bool held_above = std::any_of(all.begin(), all.end(), [&](const Leg& leg) {
+    return leg.is_hold && leg.to >= checked.casting.glass.strain_point.value;
+  });
+  if (held_above) return std::nullopt;
   const auto step = step_without_hold(checked);
   if (!step) return std::nullopt;
   const auto even = time_to_even_at(checked, *step);
@@ -49,18 +58,18 @@ std::optional<KeyingSlip> no_hold(const CheckedProgram& checked) {
   const Duration needed = *even + relaxation::time_to_relax(checked.casting.glass, at);
   const double needed_min = round_hold_min * std::ceil(in_min(needed) / round_hold_min);
   const bool by_rate = checked.program.notation == Notation::rate;
-  return KeyingSlip{
-      .finding = {.kind = Finding::Kind::notation_slip,
-                  .step = static_cast<int>(*step),
-                  .text = fmt::format("{} goes through {} without a hold{}, {}: an anneal meant? "
-                                      "then key {} of about {:.0f} min",
-                                      checked.step_name(*step),
-                                      spoken(at, checked.program.degrees),
-                                      by_rate ? " (0 min)" : "",
-                                      even_after(*even),
-                                      by_rate ? "a hold" : "a row more to the same target",
-                                      needed_min)},
-      .instead_of = {{Finding::Kind::hold_too_short, -1}}};
+  return KeyingSlip{.finding = {.kind = Finding::Kind::notation_slip,
+                                .step = static_cast<int>(*step),
+                                .text = fmt::format(
+                                    "{} goes through {} without a hold{}, but {}: an anneal meant? "
+                                    "then key {} of about {:.0f} min",
+                                    checked.step_name(*step),
+                                    spoken(at, checked.program.degrees),
+                                    by_rate ? " (0 min)" : "",
+                                    even_after(*even),
+                                    by_rate ? "a hold" : "a row more to the same target",
+                                    needed_min)},
+                    .instead_of = {{Finding::Kind::hold_too_short, -1}}};
 }
 
 /// A start at the temperature of the anneal, far below where the glass comes from.
@@ -78,12 +87,45 @@ std::optional<KeyingSlip> zero_is_start(const CheckedProgram& checked) {
                       spoken(start, program.degrees))}};
 }
 
+/// The step that the named controller would run with no ramp, over a limit.
+std::vector<KeyingSlip> no_ramp(const CheckedProgram& checked) {
+  std::vector<KeyingSlip> slips;
+  if (!checked.controller_named || !checked.controller.as_fast_key) return slips;
+  const BearableRate bears{checked.casting, checked.limits};
+  for (std::size_t i = 0; i < checked.program.steps.size(); ++i) {
+    const KeyedStep keyed = checked.keyed(i);
+    const auto bearable = bears.over(keyed.from, keyed.to);
+    if (!keys_own_pace(checked, i) || !bearable || !checked.hurts(i)) continue;
+    slips.push_back(
+        {.finding = {.kind = Finding::Kind::notation_slip,
+                     .step = static_cast<int>(i),
+                     .text = fmt::format(
+                         "{}: {} is as fast as it goes on this controller, and this casting bears "
+                         "about {}: a ramp meant? then key that or slower",
+                         checked.step_name(i),
+                         *checked.controller.as_fast_key,
+                         rate_to_key(*bearable, checked.program.degrees))}});
+  }
+  return slips;
+}
+
 }  // namespace
+
+bool keys_own_pace(const CheckedProgram& checked, std::size_t step) {
+  const auto* const rate = std::get_if<Rate>(&checked.program.steps[step].pace);
+  if (rate == nullptr) return false;
+  const std::string digits =
+      fmt::format("{:.6g}", in_degrees_per_h(*rate, checked.program.degrees));
+  const auto& own = checked.controller.as_fast_key;
+  if (checked.controller_named && own) return digits == *own;
+  return digits == "999" || digits == "9999";
+}
 
 std::vector<KeyingSlip> slips_of_zero(const CheckedProgram& checked) {
   std::vector<KeyingSlip> slips;
   if (auto slip = zero_is_start(checked)) slips.push_back(std::move(*slip));
   if (auto slip = no_hold(checked)) slips.push_back(std::move(*slip));
+  for (KeyingSlip& slip : no_ramp(checked)) slips.push_back(std::move(slip));
   return slips;
 }
 

@@ -92,7 +92,7 @@ TEST_CASE("slips: a program that keeps its limits has none, in either notation a
 TEST_CASE("slips: a hold of 4 min where the glass needs an hour and more is asked about as 4 h") {
   const Bench bench;
   const std::string by_rates = bench.slips(by_rate("513,asap,4"));
-  CHECK(starts(by_rates, "step 1 holds 4 min at 513 C, the glass is even only about 1 h "));
+  CHECK(starts(by_rates, "step 1 holds 4 min at 513 C, but the glass is even only about 1 h "));
   CHECK(ends(by_rates, ": looks like 4 h meant? then key 240 min"));
   CHECK(ends(bench.slips(by_time("513,4")), ": looks like 4 h meant? then key 240 min"));
   // It stands in place of what the check says of a hold that is too short.
@@ -226,12 +226,17 @@ TEST_CASE("slips: a first step that heats without a start row is noted") {
 TEST_CASE("slips: an anneal without a hold is asked about, with the hold that evens the glass") {
   const Bench bench;
   const std::string said = bench.slips(by_rate("513,asap,0"));
-  CHECK(starts(said, "step 1 goes through 513 C without a hold (0 min), the glass is even only"));
+  CHECK(
+      starts(said, "step 1 goes through 513 C without a hold (0 min), but the glass is even only"));
   CHECK(ends(said, "an anneal meant? then key a hold of about 90 min"));
   CHECK(bench.notes(by_rate("513,asap,0"), Finding::Kind::hold_too_short) == "");
   CHECK(ends(bench.slips(times_C + "513,asap\n360,1311\n300,277\n35,570\n"),
              "then key a row more to the same target of about 90 min"));
   CHECK(bench.slips(by_rate("513,asap,90")) == "");
+}
+
+TEST_CASE("slips: a hold hotter than an anneal is no reason to ask for another") {
+  CHECK(Bench{}.slips(rates_C + "590,asap,180\n500,50,0\n360,7,0\n300,13,0\n35,28,0\n") == "");
 }
 
 TEST_CASE("slips: a first row of 0 minutes at the anneal is asked about, one at the top is not") {
@@ -338,8 +343,7 @@ TEST_CASE("readings: of short times, of clock digits, of ramps") {
   CHECK(meant(readings_of_fast_ramp(by_minutes, 100.0, Degrees::fahrenheit)) ==
         "20 h -> 1200 min; 20 F/h -> 540 min; ");
   const Step by_rates{.target = Temperature::from_C(360.0), .pace = Rate::from_K_per_h(600.0)};
-  CHECK(meant(readings_of_fast_ramp(by_rates, 150.0, Degrees::celsius)) ==
-        "600 min -> 15 C/h; 600 h -> 0.25 C/h; ");
+  CHECK(meant(readings_of_fast_ramp(by_rates, 150.0, Degrees::celsius)) == "600 min -> 15 C/h; ");
   const Step own_pace{.target = Temperature::from_C(360.0), .pace = AsFastAsPossible{}};
   CHECK(readings_of_fast_ramp(own_pace, 150.0, Degrees::celsius).empty());
 }
@@ -352,17 +356,32 @@ TEST_CASE("readings: a rate to key is never faster than the rate") {
   CHECK(rate_to_key(Rate::from_F_per_h(40.0), Degrees::fahrenheit) == "40 F/h");
 }
 
+TEST_CASE("slips: the digits of as fast as it goes are no minutes, and are asked about") {
+  Bench bench;
+  bench.casting = example::slab_of_mm(100.0);
+  const std::string program = rates_C + "513,asap,600\n360,9999,0\n300,3,0\n35,7,0\n";
+  CHECK(bench.slips(program) == "");  // as minutes they would be 0.9 C/h
+  bench.controller_named = true;
+  bench.controller.as_fast_key = "9999";
+  CHECK(bench.slips(program) ==
+        "step 2: 9999 is as fast as it goes on this controller, and this casting bears about "
+        "2.3 C/h: a ramp meant? then key that or slower");
+  // For the fall to the hold they are right.
+  CHECK(bench.slips(rates_C + "513,9999,600\n360,2,0\n300,3,0\n35,7,0\n") == "");
+}
+
 TEST_CASE("needs: what a casting bears goes with one over the thickness squared") {
   const Limits limits;
   const Temperature top = Temperature::from_C(500.0), low = Temperature::from_C(360.0);
+  const auto of_mm = [&](double thickness_mm) {
+    return BearableRate{example::slab_of_mm(thickness_mm), limits};
+  };
   const auto bears_K_per_h = [&](double thickness_mm) {
-    return bearable_rate(example::slab_of_mm(thickness_mm), limits, top, low)->in_K_per_h();
+    return of_mm(thickness_mm).over(top, low)->in_K_per_h();
   };
   CHECK(bears_K_per_h(50.0) / bears_K_per_h(100.0) == doctest::Approx(4.0).epsilon(1e-9));
-  const Casting casting = example::slab_of_mm(50.0);
-  CHECK_FALSE(bearable_rate(casting, limits, Temperature::from_C(800.0), Temperature::from_C(520.0))
-                  .has_value());
+  const BearableRate bears = of_mm(50.0);
+  CHECK_FALSE(bears.over(Temperature::from_C(800.0), Temperature::from_C(513.0)).has_value());
   // Below the setting range tension alone bounds.
-  CHECK(bearable_rate(casting, limits, Temperature::from_C(250.0), Temperature::from_C(35.0)) >
-        bearable_rate(casting, limits, top, low));
+  CHECK(bears.over(Temperature::from_C(250.0), Temperature::from_C(35.0)) > bears.over(top, low));
 }
