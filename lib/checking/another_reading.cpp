@@ -84,10 +84,13 @@ std::string rate_to_key(Rate rate, Degrees degrees) {
 
 std::vector<Reading> readings_of_short_time(Duration keyed) {
   const double number = in_min(keyed);
-  std::vector<Reading> readings;
-  readings.push_back(of_time(Reading::As::hours, fmt::format("{:.4g} h", number), 60.0 * keyed));
-  if (const auto reading = hours_point_minutes(number)) readings.push_back(*reading);
-  return readings;
+  const Reading as_hours =
+      of_time(Reading::As::hours, fmt::format("{:.4g} h", number), 60.0 * keyed);
+  const auto point = hours_point_minutes(number);
+  if (!point) return {as_hours};
+  // Two decimals are how h.mm is written; one may be either.
+  if (!is_whole(10.0 * number)) return {*point, as_hours};
+  return {as_hours, *point};
 }
 
 Reading reading_of_long_time(Duration keyed) {

@@ -222,10 +222,12 @@ std::vector<Finding> program_notes(const Casting& casting,
     if (heats && cooled) {
       notes.push_back(note(Finding::Kind::heats,
                            static_cast<int>(i),
-                           fmt::format("step {} heats, from {} to {}: is its target right?",
+                           fmt::format("step {} heats, from {} to {}: is its target right, and "
+                                       "that of step {}?",
                                        static_cast<int>(i) + firing.first_step,
                                        spoken(keyed.from, shown),
-                                       spoken(keyed.to, shown))));
+                                       spoken(keyed.to, shown),
+                                       static_cast<int>(i) - 1 + firing.first_step)));
     }
   }
   const Temperature end = program.steps.back().target;

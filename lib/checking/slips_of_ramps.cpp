@@ -20,6 +20,9 @@ constexpr double absurdly_fast = 6.0;
 constexpr double absurdly_slow = 1.0 / 40.0;
 constexpr double slowest_fitting = 1.0 / 4.0;
 constexpr double fastest_fitting = 1.5;
+// Of steps that are all read in one way.
+constexpr double slowest_alike = 1.0 / 6.0;
+constexpr double fastest_alike = 3.0;
 // Of the kiln's own time, where the glass bears any pace.
 constexpr double absurdly_long = 10.0;
 constexpr double shortest_fitting = 0.15;
@@ -35,7 +38,14 @@ struct Suspect {
   std::size_t step;
   bool fast;
   std::optional<Rate> bearable;
-  std::vector<Reading> readings;  ///< likeliest first, at most two
+  std::vector<Reading> readings;    ///< likeliest first, at most two
+  std::vector<Reading> if_alike{};  ///< that would do where the other steps are read so too
+
+  const Reading* alike(Reading::As as) const {
+    const auto found = std::find_if(
+        if_alike.begin(), if_alike.end(), [&](const Reading& reading) { return reading.as == as; });
+    return found == if_alike.end() ? nullptr : &*found;
+  }
 };
 
 Rate rate_of(double distance_K, Duration time) {
@@ -106,6 +116,13 @@ std::optional<Suspect> suspect_at(const CheckedProgram& checked,
                                against_bearable,
                                slowest_fitting,
                                fastest_fitting);
+    if (suspect.fast) {
+      suspect.if_alike = readings_of_fast_ramp(step, distance_K, degrees);
+      std::erase_if(suspect.if_alike, [&](const Reading& reading) {
+        const double ratio = against_bearable(reading);
+        return !(ratio >= slowest_alike && ratio <= fastest_alike);
+      });
+    }
   } else if (keyed.to < keyed.from) {
     const NaturalCooling natural = checked.kiln.natural_cooling.in_room(checked.firing.room);
     const Duration own = natural.time_to_fall(keyed.from, keyed.to);
@@ -119,6 +136,38 @@ std::optional<Suspect> suspect_at(const CheckedProgram& checked,
   }
   if (suspect.readings.empty()) return std::nullopt;
   return suspect;
+}
+
+/// Who makes one slip in a program makes it throughout: where one way of reading does for every
+/// step that is too fast, they are read so; the way that is the likeliest of most of them.
+void read_alike(std::vector<Suspect>& suspects) {
+  constexpr Reading::As ways[] = {
+      Reading::As::hours_and_minutes, Reading::As::hours, Reading::As::rate, Reading::As::minutes};
+  // One number with two decimals tells how all are written.
+  const bool point_minutes =
+      std::any_of(suspects.begin(), suspects.end(), [](const Suspect& suspect) {
+        return !suspect.if_alike.empty() &&
+               suspect.if_alike.front().as == Reading::As::hours_and_minutes;
+      });
+  std::optional<Reading::As> best;
+  std::ptrdiff_t most = 0;
+  for (const Reading::As way : ways) {
+    const bool does = std::all_of(suspects.begin(), suspects.end(), [&](const Suspect& suspect) {
+      return !suspect.fast || suspect.alike(way) != nullptr;
+    });
+    const auto likeliest =
+        std::count_if(suspects.begin(), suspects.end(), [&](const Suspect& suspect) {
+          return suspect.fast && (suspect.readings.front().as == way ||
+                                  (point_minutes && way == Reading::As::hours_and_minutes));
+        });
+    if (!does || likeliest <= most) continue;
+    best = way;
+    most = likeliest;
+  }
+  if (!best || suspects.size() < 2) return;
+  for (Suspect& suspect : suspects) {
+    if (suspect.fast) suspect.readings = {*suspect.alike(*best)};
+  }
 }
 
 /// Keeps the suspects whose step is near the limits when all are read as meant.
@@ -229,6 +278,7 @@ std::vector<Finding> slips_of_ramps(const CheckedProgram& checked) {
   for (std::size_t i = 0; i < checked.program.steps.size(); ++i) {
     if (const auto suspect = suspect_at(checked, bears, i)) suspects.push_back(*suspect);
   }
+  read_alike(suspects);
   keep_confirmed(checked, suspects);
   std::vector<Finding> findings;
   while (!suspects.empty()) {

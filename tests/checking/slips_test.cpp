@@ -167,6 +167,20 @@ TEST_CASE("slips: rates in the minutes column are asked about, with the minutes 
         "look like rates where minutes belong? then key 1311 min, 277 min and 568 min");
 }
 
+TEST_CASE("slips: steps that can all be read in one way are, though one alone would be another") {
+  // 31 min alone would rather be 31 h; 18.04, 5.33 and 7.50 are hours and minutes.
+  Bench bench;
+  bench.casting = example::of_shape(Ball{Length::from_mm(90.0)}, "lead-crystal-24");
+  const std::string held = times_C + "440,asap\n440,144\n415,35\n";
+  CHECK(bench.slips(held + "329,5\n277,9\n35,31\n") ==
+        "steps 4, 5 and 6 (5 min, 9 min and 31 min): each is far faster than this casting bears: "
+        "look like rates where minutes belong? then key 1032 min, 347 min and 468 min");
+  CHECK(bench.slips(held + "329,18.04\n277,5.33\n35,7.50\n") ==
+        "steps 4, 5 and 6 (18.04 min, 5.33 min and 7.5 min): each is far faster than this casting "
+        "bears: look like hours and minutes where minutes belong? then key 1084 min, 333 min and "
+        "470 min");
+}
+
 TEST_CASE("slips: a reading keyed as suggested is no slip and keeps the limits") {
   const Bench bench;
   const std::string mended = by_rate("513,asap,180", "360,6.9,0");
