@@ -1,0 +1,76 @@
+#include "command_table.h"
+
+#include <algorithm>
+
+namespace thickset::cli {
+namespace {
+
+constexpr CommandInfo commands[] = {
+    {Command::hold,
+     "hold",
+     "",
+     "how hot to hold, how long, and what that time is made of",
+     "thickset hold --glass soda-lime-float --thickness 60mm"},
+    {Command::tail,
+     "tail",
+     "",
+     "the hold and the staged cool-down as steps for your controller, simulated, with what limits "
+     "each stage",
+     "thickset tail --casting block-75x75x150 --controller seven-steps-by-time"},
+    {Command::check,
+     "check",
+     "PROGRAM or LOG",
+     "is this program too fast, or was this firing, by its log: where, by how much, and what mends "
+     "it",
+     "thickset check tail.csv --casting slab-50"},
+    {Command::rewarm,
+     "rewarm",
+     "",
+     "how fast a cold thick piece may be heated for another anneal, and the anneal",
+     "thickset rewarm --casting slab-50 --retardation 60nm/cm"},
+    {Command::kiln,
+     "kiln",
+     "LOG",
+     "a kiln's own fall from a log of it: rates against temperature, as a .kiln file",
+     "thickset kiln data/logs/slab-50-good.csv --between 0h,80min"},
+    {Command::convert,
+     "convert",
+     "PROGRAM",
+     "a program in another notation, unit or controller, and its loss",
+     "thickset convert tail.csv --to rate --degrees F"},
+    {Command::list,
+     "list",
+     "[KIND or NAME]",
+     "the glasses, castings, moulds, kilns and controllers that ship, and what each value rests on",
+     "thickset list casting-soda-lime-9.0"},
+    {Command::reading,
+     "reading",
+     "",
+     "what the polariscope showed: nm/cm, MPa with their range, and what it objects to",
+     "thickset reading --turn 34deg --path 60mm --glass soda-lime-float"},
+    {Command::why,
+     "why",
+     "",
+     "likely causes of a break, ranked by what was seen, and what would tell them apart; never a "
+     "verdict",
+     "thickset why --edges sharp --path hooked --when later"},
+    {Command::sag,
+     "sag",
+     "",
+     "the annealing point of an unknown glass as a range, from a strip that sagged in the kiln",
+     "thickset sag --touch 655C --thickness 6mm --drop 25mm"},
+};
+
+}  // namespace
+
+std::span<const CommandInfo> all_commands() {
+  return commands;
+}
+
+const CommandInfo& info_of(Command command) {
+  return *std::find_if(std::begin(commands), std::end(commands), [&](const CommandInfo& info) {
+    return info.command == command;
+  });
+}
+
+}  // namespace thickset::cli

@@ -1,0 +1,24 @@
+#pragma once
+
+#include "options.h"
+
+#include <span>
+
+namespace thickset::cli {
+
+/// What a person is told of one command.
+struct CommandInfo {
+  Command command;
+  const char* name;
+  const char* operand;  ///< what follows the name, as help writes it: "PROGRAM"; "" for nothing
+  const char* answers;
+  const char* example;
+};
+
+/// All commands in the order help lists them; help and version themselves are not among them.
+std::span<const CommandInfo> all_commands();
+
+/// Of a command that is listed.
+const CommandInfo& info_of(Command command);
+
+}  // namespace thickset::cli

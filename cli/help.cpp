@@ -1,0 +1,48 @@
+#include <sstream>
+
+#include <fmt/format.h>
+#include <boost/program_options/options_description.hpp>
+
+#include "base/text.h"
+#include "command_options.h"
+#include "command_table.h"
+#include "options.h"
+#include "reporting/cautions.h"
+
+namespace thickset::cli {
+
+std::string help_text(const std::string& topic) {
+  if (topic == "cautions") return whole_cautions();
+  std::string text;
+  for (const CommandInfo& info : all_commands()) {
+    if (topic != info.name) continue;
+    text = fmt::format("thickset {}{}{} [options]\n{}\n\n",
+                       info.name,
+                       *info.operand != '\0' ? " " : "",
+                       info.operand,
+                       wrapped(info.answers, 78, 0));
+    for (const boost::program_options::options_description& group : groups_of(info.command)) {
+      fmt::format_to(std::back_inserter(text), "{}\n", [&] {
+        std::ostringstream shown;
+        shown << group;
+        return shown.str();
+      }());
+    }
+    return text + wrapped(fmt::format("Example: {}", info.example), 79, 9) + '\n';
+  }
+  text =
+      "thickset: annealing and cooling of thick glass castings.\n\n"
+      "thickset COMMAND [options]\n\n";
+  for (const CommandInfo& info : all_commands()) {
+    text += wrapped(fmt::format("  {:<8} {}", info.name, info.answers), 78, 11) + '\n';
+  }
+  return text +
+         "\nEvery quantity carries its unit: 75mm or 3in, 513C or 955F, 9C/h, 20nm/cm, 3MPa.\n"
+         "`thickset COMMAND --help` shows a command's options, `thickset help cautions`\n"
+         "the cautions in full.\n"
+         "Exit status: 0 fine, 1 over a limit or not to be keyed, 2 mend the input, 3 our\n"
+         "fault.\n\n" +
+         short_cautions();
+}
+
+}  // namespace thickset::cli

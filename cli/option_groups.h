@@ -1,0 +1,18 @@
+#pragma once
+
+#include <boost/program_options/options_description.hpp>
+
+/// Options that several commands share, with the words of their help.
+namespace thickset::cli {
+
+boost::program_options::options_description casting_options();
+boost::program_options::options_description mould_options();
+boost::program_options::options_description firing_options();
+boost::program_options::options_description limit_options();
+boost::program_options::options_description hold_options();
+boost::program_options::options_description controller_options();
+boost::program_options::options_description stress_options();
+boost::program_options::options_description output_options();
+boost::program_options::options_description kiln_output_options();
+
+}  // namespace thickset::cli
