@@ -1,15 +1,18 @@
 #include "checking/check.h"
 
 #include <utility>
+#include <vector>
 
 #include <fmt/format.h>
 
 #include "base/error.h"
 #include "base/text_file.h"
 #include "checking/notes.h"
+#include "checking/slips.h"
 #include "commands.h"
 #include "inputs.h"
 #include "reporting/bow_section.h"
+#include "reporting/read_back.h"
 #include "reporting/report.h"
 #include "reporting/walls_section.h"
 #include "schedule/notation.h"
@@ -43,6 +46,7 @@ ExitStatus check(const Options& options) {
   const Controller controller = load_controller(options);
   const Program program = parse_program(text, options.program);
   const Degrees degrees = options.degrees.value_or(program.degrees);
+  const std::vector<Bulk> held_to = bulks_held_to(options);
   CheckResult result = thickset::check(casting,
                                        kiln,
                                        controller.late_on_cooling,
@@ -51,7 +55,17 @@ ExitStatus check(const Options& options) {
                                        options.limits,
                                        true,
                                        degrees,
-                                       bulks_held_to(options));
+                                       held_to);
+  add_slips(keying_slips({.casting = casting,
+                          .kiln = kiln,
+                          .controller = controller,
+                          .controller_named = options.controller.has_value(),
+                          .program = program,
+                          .firing = options.firing,
+                          .limits = options.limits,
+                          .result = result,
+                          .held_to = held_to}),
+            result);
   if (options.controller) {
     for (Finding& finding :
          controller_notes(program, controller, start_of(program, options.firing))) {
@@ -87,7 +101,8 @@ ExitStatus check(const Options& options) {
     case Format::csv: deliver(options, check_csv(context, program, result)); break;
     case Format::keys:
       deliver(options,
-              check_keys(result) + check_walls_keys(context) + bow_keys(context, result) +
+              read_back_keys(context, program) + slip_keys(context, result) + check_keys(result) +
+                  check_walls_keys(context) + bow_keys(context, result) +
                   limit_keys(options.limits));
       break;
   }

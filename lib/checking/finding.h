@@ -19,7 +19,8 @@ struct Finding {
     no_cooling_to_room,  ///< the program ends with the glass too hot to open
     kiln_cannot_follow,
     controller_limit,  ///< a step this controller cannot be told
-    notation_slip,     ///< numbers that make sense in the other degrees only
+    notation_slip,     ///< a number that looks right when read another way only
+    stage_ends_early,  ///< by the kiln's temperature, while stress still sets in the core
     heats,             ///< a step of a cool-down that heats
     outside_model,     ///< beyond what the models were made for
     log_ends_warm,     ///< what comes after a log is assumed
@@ -29,7 +30,7 @@ struct Finding {
   int step = -1;       ///< index in the program, -1: none in particular
   double value = 0.0;  ///< in the unit of the kind: nm/cm, MPa, minutes, K
   double limit = 0.0;
-  std::string text;                    ///< what, where and what mends it, one sentence or two
+  std::string text{};                  ///< what, where and what mends it, one sentence or two
   std::optional<Rate> passing_rate{};  ///< of `step`, everything else unchanged
 };
 

@@ -42,31 +42,6 @@ double slowest_time_s(const Casting& casting) {
   return bare_s + steady.surface_to_kiln_s;
 }
 
-/// A program without an anneal hold, one of whose targets would be near the annealing point if its
-/// number were of the other degrees.
-void note_other_degrees(std::vector<Finding>& notes,
-                        const Program& program,
-                        int first_step,
-                        Temperature annealing) {
-  const Degrees written = program.degrees;
-  const Degrees other = written == Degrees::celsius ? Degrees::fahrenheit : Degrees::celsius;
-  for (std::size_t i = 0; i < program.steps.size(); ++i) {
-    const double number = in_degrees(program.steps[i].target, written);
-    const Temperature meant = from_degrees(number, other);
-    if (std::abs((meant - annealing).in_K()) > rules::hold_above_annealing.in_K()) continue;
-    notes.push_back(
-        note(Finding::Kind::notation_slip,
-             static_cast<int>(i),
-             fmt::format("step {}: the annealing point is {}; did you mean {}, where the "
-                         "program says {}?",
-                         static_cast<int>(i) + first_step,
-                         spoken(annealing, written),
-                         spoken(meant, other),
-                         spoken(program.steps[i].target, written))));
-    return;
-  }
-}
-
 void note_law_range(std::vector<Finding>& notes,
                     const char* what,
                     const ThermalLaw& law,
@@ -214,10 +189,11 @@ std::vector<Finding> late_findings(const Kiln& kiln,
         note(Finding::Kind::kiln_cannot_follow,
              late.step,
              fmt::format("step {}: the kiln cannot follow by itself; it arrives {:.0f} min "
-                         "late and is up to {} above the program",
+                         "late and is up to {} {} the program",
                          late.step + firing.first_step,
                          in_min(in_s(late.late)),
-                         spoken(late.above, shown))));
+                         spoken(TemperatureDifference::from_K(std::abs(late.above.in_K())), shown),
+                         late.above.in_K() < 0.0 ? "below" : "above")));
   }
   return findings;
 }
@@ -228,22 +204,30 @@ std::vector<Finding> program_notes(const Casting& casting,
                                    const Measured& measured,
                                    Degrees shown) {
   std::vector<Finding> notes;
-  if (!measured.hold) {
-    note_other_degrees(notes, program, firing.first_step, casting.glass.annealing_point.value);
-  }
   const Temperature start = start_of(program, firing);
   bool cooled = false;
   for (std::size_t i = 0; i < program.steps.size(); ++i) {
     const KeyedStep keyed = keyed_step(program, i, start);
     const bool heats = keyed.to > keyed.from;
+    if (heats && i == 0 && !program.start) {
+      notes.push_back(note(Finding::Kind::heats,
+                           0,
+                           fmt::format("step {} heats, to {}: the program has no start row and is "
+                                       "taken to begin at {}; is its target right?",
+                                       firing.first_step,
+                                       spoken(keyed.to, shown),
+                                       spoken(keyed.from, shown))));
+    }
     cooled = cooled || keyed.to < keyed.from;
     if (heats && cooled) {
       notes.push_back(note(Finding::Kind::heats,
                            static_cast<int>(i),
-                           fmt::format("step {} heats, from {} to {}: is its target right?",
+                           fmt::format("step {} heats, from {} to {}: is its target right, and "
+                                       "that of step {}?",
                                        static_cast<int>(i) + firing.first_step,
                                        spoken(keyed.from, shown),
-                                       spoken(keyed.to, shown))));
+                                       spoken(keyed.to, shown),
+                                       static_cast<int>(i) - 1 + firing.first_step)));
     }
   }
   const Temperature end = program.steps.back().target;
@@ -252,11 +236,15 @@ std::vector<Finding> program_notes(const Casting& casting,
         Finding::Kind::no_cooling_to_room,
         static_cast<int>(program.steps.size()) - 1,
         fmt::format(
-            "the last target, {}, is within {} of the room ({}): a kiln may never reach it and "
-            "the program never end",
+            "the last target, {}, is {} the room ({}): a kiln may never reach it and the program "
+            "never end; key {} or above",
             spoken(end, shown),
-            spoken(rules::last_target_above_room, shown),
-            spoken(firing.room, shown))));
+            end < firing.room
+                ? std::string{"below"}
+                : fmt::format("within {} of", spoken(rules::last_target_above_room, shown)),
+            spoken(firing.room, shown),
+            spoken(whole_degree_above(firing.room + rules::last_target_above_room, shown),
+                   shown))));
   }
   for (Finding& finding : casting_notes(casting, measured.history, shown)) {
     notes.push_back(std::move(finding));

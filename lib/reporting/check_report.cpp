@@ -1,8 +1,10 @@
 #include <fmt/format.h>
 
 #include "checking/remedy.h"
+#include "checking/slips.h"
 #include "reporting/bow_section.h"
 #include "reporting/cautions.h"
+#include "reporting/read_back.h"
 #include "reporting/report.h"
 #include "reporting/sections.h"
 #include "reporting/shape_stress_section.h"
@@ -80,6 +82,9 @@ std::string check_text(const ReportContext& context,
                        const Program& program,
                        const CheckResult& result) {
   std::string text = first_lines(context, result);
+  text += '\n' + read_back(context, program, result);
+  const std::string slips = slips_section(result);
+  if (!slips.empty()) text += '\n' + slips;
   text += '\n' + step_table(context, result);
   text += fmt::format("\nThe program takes {} on this kiln, to {}.\n",
                       show_days(result.program_time),
@@ -110,7 +115,7 @@ std::string check_text(const ReportContext& context,
   std::vector<std::string> notes;
   for (const Finding& finding : result.findings) {
     const bool said_first = finding.over || finding.kind == Finding::Kind::other_treatment;
-    if (!said_first) notes.push_back(finding.text);
+    if (!said_first && !is_about_keying(finding)) notes.push_back(finding.text);
   }
   if (!notes.empty()) text += "\nNotes:\n" + listed(notes);
   return text + '\n' + short_cautions();

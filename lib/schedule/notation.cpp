@@ -3,6 +3,7 @@
 #include <cassert>
 #include <charconv>
 #include <cmath>
+#include <optional>
 
 #include <fmt/format.h>
 
@@ -74,6 +75,21 @@ Form read_header(const std::vector<CsvField>& header, std::size_t first_column) 
               nearest_header(text)};
 }
 
+/// The minutes of "5:30"; nullopt for anything else.
+std::optional<int> hours_and_minutes(std::string_view text) {
+  const std::size_t colon = text.find(':');
+  constexpr std::size_t most_digits = 4;
+  if (colon == text.npos || colon == 0 || colon > most_digits || text.size() != colon + 3)
+    return std::nullopt;
+  int hours = 0, past = 0;
+  const char* const mid = text.data() + colon;
+  const char* const end = text.data() + text.size();
+  if (std::from_chars(text.data(), mid, hours).ptr != mid ||
+      std::from_chars(mid + 1, end, past).ptr != end || hours < 0 || past < 0 || past > 59)
+    return std::nullopt;
+  return 60 * hours + past;
+}
+
 double read_cell(const CsvField& field, std::string_view column) {
   const std::string& text = field.text;
   const char* const end = text.data() + text.size();
@@ -81,6 +97,11 @@ double read_cell(const CsvField& field, std::string_view column) {
   double value = 0.0;
   const auto [stop, fault] = std::from_chars(begin, end, value);
   if (fault != std::errc{} || stop != end || !std::isfinite(value)) {
+    if (const auto time = hours_and_minutes(text); time && column.find("min") != column.npos) {
+      throw Error{field.place,
+                  fmt::format("{} in {} is hours and minutes", in_quotes(text), column),
+                  fmt::format("write {}, in minutes", *time)};
+    }
     throw Error{field.place,
                 fmt::format("{} in {} is not a number", in_quotes(text), column),
                 "write the number alone, the header gives its unit"};
@@ -140,9 +161,12 @@ class RowReader {
     const double value = read_cell(field, column);
     const Rate rate = rate_from_degrees_per_h(std::abs(value), form_.degrees);
     if (value == 0.0) {
-      throw Error{field.place,
-                  "a rate of 0 never arrives",
-                  fmt::format("write {} for the kiln's own pace, or how fast to go", as_fast_word)};
+      throw Error{
+          field.place,
+          "a rate of 0 never arrives",
+          fmt::format("write {} for the kiln's own pace, or how fast to go; a row that only "
+                      "ends the program is left out",
+                      as_fast_word)};
     }
     if (rate.in_K_per_h() < smallest_rate_K_per_h) {
       throw Error{field.place,
@@ -224,7 +248,9 @@ class RowReader {
     if (!first_row_) {
       throw Error{pace.place,
                   "0 minutes; only a first row, the start, takes no time",
-                  fmt::format("write how long the step takes, or {}", as_fast_word)};
+                  fmt::format("write how long the step takes, or {}; a row that only ends the "
+                              "program is left out",
+                              as_fast_word)};
     }
     program_.start = target;
   }

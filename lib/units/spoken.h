@@ -24,7 +24,8 @@ inline std::string spoken(TemperatureDifference d, Degrees degrees) {
 
 /// The next whole degree at or above a temperature.
 inline Temperature whole_degree_above(Temperature t, Degrees degrees) {
-  return from_degrees(std::ceil(in_degrees(t, degrees)), degrees);
+  constexpr double round_off = 1e-6;  // 35 C, held as 308.15 K, is a whole degree
+  return from_degrees(std::ceil(in_degrees(t, degrees) - round_off), degrees);
 }
 
 }  // namespace thickset

@@ -254,21 +254,3 @@ TEST_CASE("the heat that left is the heat that the glass lost, to one part in a 
     CHECK(result.measured.history.heat_balance_error <= 1e-6);
   }
 }
-
-TEST_CASE("a program whose numbers make sense in the other degrees only is asked about") {
-  const Casting casting = example::slab_of_mm(50.0);
-  const auto question = [&](const Program& program) {
-    for (const Finding& finding :
-         check(casting, example::kiln(), goes_on, program, {}, {}).findings) {
-      if (finding.kind == Finding::Kind::notation_slip) return finding.text;
-    }
-    return std::string{"none"};
-  };
-  CHECK(question(program_of({asap(955.0, hours(3.0)), ramp(95.0, 20.0)})) ==
-        "step 1: the annealing point is 513 C; did you mean 955 F, where the program says 955 C?");
-  Program cold = program_of({{.target = Temperature::from_F(513.0), .pace = AsFastAsPossible{}}});
-  cold.degrees = Degrees::fahrenheit;
-  CHECK(question(cold) ==
-        "step 1: the annealing point is 955 F; did you mean 513 C, where the program says 513 F?");
-  CHECK(question(gentle()) == "none");
-}

@@ -73,7 +73,7 @@ std::string page(const Words& words) {
 }
 
 /// The lines of a text in which a temperature of the other scale stands: what a glass rests on and
-/// what it is called are in the units of their sources.
+/// what it is called are in the units of their sources, what is to be keyed in the program's own.
 std::string lines_in_C(const std::string& text) {
   static const std::regex in_C{"[0-9] ?(°C|C\\b|K\\b)"};
   std::string found;
@@ -81,7 +81,7 @@ std::string lines_in_C(const std::string& text) {
   for (const std::string& line : lines_of(text)) {
     if (line.empty()) of_sources = false;
     if (line.starts_with("Assumed, since") || line.starts_with("About this glass") ||
-        line.starts_with("For: ")) {
+        line.starts_with("For: ") || line.starts_with("Look again at what was keyed")) {
       of_sources = true;
     }
     const std::string bare = std::regex_replace(line, std::regex{"e-6 /K"}, "");

@@ -132,7 +132,7 @@ TEST_CASE("program: each fault of a rate has its message") {
   const std::string header = "target_C,rate_C_per_h,hold_min\n500,,\n";
   CHECK(parsing(header + "400,0,0\n") ==
         "p.csv:3:5: a rate of 0 never arrives; write asap for the kiln's own pace, or how fast to "
-        "go");
+        "go; a row that only ends the program is left out");
   CHECK(parsing(header + "400,1e-300,0\n") ==
         "p.csv:3:5: rate 1e-300 C/h takes years; check the digits");
   CHECK(parsing(header + "400,10000,0\n") ==
@@ -164,7 +164,15 @@ TEST_CASE("program: each fault of a time has its message") {
         "p.csv:3:5: minutes is empty; write how long the step takes, or asap");
   CHECK(parsing(header + "400,0\n") ==
         "p.csv:3:5: 0 minutes; only a first row, the start, takes no time; write how long the step "
-        "takes, or asap");
+        "takes, or asap; a row that only ends the program is left out");
+  CHECK(parsing(header + "400,5:30\n") ==
+        "p.csv:3:5: \"5:30\" in minutes is hours and minutes; write 330, in minutes");
+  CHECK(parsing("target_C,rate_C_per_h,hold_min\n500,5,1:05\n") ==
+        "p.csv:2:7: \"1:05\" in hold_min is hours and minutes; write 65, in minutes");
+  for (const char* const bad : {"5:3", "5:60", ":30", "5:30:00", "-5:30", "5:-3", "123456:00"}) {
+    CAPTURE(bad);
+    CHECK(parsing(header + "400," + bad + "\n").find("is not a number") != std::string::npos);
+  }
   CHECK(parsing(header + "400,nan\n").find("is not a number") != std::string::npos);
 }
 
