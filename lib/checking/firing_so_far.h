@@ -28,9 +28,9 @@ FiringSoFar so_far(const LogCourse& run, const Glass& glass);
 
 /// What a person knows of a firing without a log.
 struct KnownMoment {
-  std::optional<Duration> since_hold;   ///< that the program's hold ended, by the clock
-  std::optional<Duration> since_start;  ///< or that the program began
-  std::optional<Duration> off_for;      ///< the elements were off for so long, until now
+  std::optional<Duration> since_hold{};   ///< that the program's hold ended, by the clock
+  std::optional<Duration> since_start{};  ///< or that the program began
+  std::optional<Duration> off_for{};      ///< the elements were off for so long, until now
   Temperature display;
 };
 

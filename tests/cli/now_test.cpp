@@ -1,0 +1,190 @@
+#include <fstream>
+#include <string>
+#include <vector>
+
+#include <doctest/doctest.h>
+
+#include "cli/read_answer.h"
+#include "cli/run_program.h"
+#include "temporary_folder.h"
+
+using namespace thickset;
+
+namespace {
+
+const std::string plan = "data/programs/slab-50-gentle.csv";
+
+ProgramRun now(std::vector<std::string> more) {
+  std::vector<std::string> words = {"now", "--casting", "slab-50"};
+  words.insert(words.end(), more.begin(), more.end());
+  return run_program(words);
+}
+
+double number(const ProgramRun& run, const std::string& name) {
+  return std::stod(keys_of(run.output).at(name));
+}
+
+bool says(const std::string& text, const std::string& what) {
+  return text.find(what) != std::string::npos;
+}
+
+/// The first rows of a shipped log, as a file.
+std::string beginning_of_log(const TemporaryFolder& folder, const std::string& log, int rows) {
+  std::ifstream whole{std::string{THICKSET_SOURCE} + "/data/logs/" + log};
+  const std::string path = folder.path() + "/log.csv";
+  std::ofstream part{path};
+  std::string line;
+  for (int i = 0; i < rows && std::getline(whole, line); ++i) part << line << '\n';
+  return path;
+}
+
+}  // namespace
+
+TEST_CASE("now: after a power cut: what to do, what to key, why, and every caution") {
+  const ProgramRun run =
+      now({"--air", "401C", "--since-hold", "45min", "--off-for", "45min", "--plan", plan});
+  CHECK(run.exit_status == 1);  // what has set will pull more than the limit, whatever is done
+  CHECK(run.output.starts_with("Go back to the hold at no more than "));
+  for (const char* said : {"to go on from here would leave",
+                           "Key into the controller",
+                           "start it now",
+                           "off for the last 45 min",
+                           "Certain already:",
+                           "whatever is done",
+                           "Elements off: in",
+                           "never by the display alone",
+                           "If you suspect a crack: do not reheat, do not open",
+                           "After a power cut look to the supply first",
+                           "an estimate, not a guarantee"}) {
+    CAPTURE(said);
+    CHECK(says(run.output, said));
+  }
+}
+
+TEST_CASE("now: on its way as planned: go on") {
+  const ProgramRun run = now({"--air", "445C", "--since-hold", "9.7h", "--plan", plan});
+  CHECK(run.exit_status == 0);
+  CHECK(run.output.starts_with("Go on: cool as below."));
+  CHECK_FALSE(says(run.output, "whatever is done"));
+  CHECK_FALSE(says(run.output, "times the limit"));
+}
+
+TEST_CASE("now: a display at the next target does not say that the glass is") {
+  const ProgramRun run = now({"--air",
+                              "360C",
+                              "--since-hold",
+                              "21.9h",
+                              "--plan",
+                              plan,
+                              "--until",
+                              "362C",
+                              "--format",
+                              "keys"});
+  CHECK(number(run, "slowest_C") > 362.0);
+  CHECK(number(run, "slowest_lowest_C") < number(run, "slowest_C"));
+  CHECK(number(run, "slowest_highest_C") > number(run, "slowest_C"));
+  CHECK(number(run, "wait_as_advised_min") > 10.0);
+}
+
+TEST_CASE("now: from a log, with clock times; its faults are said; the rest reads back by check") {
+  const TemporaryFolder folder;
+  const std::string log = beginning_of_log(folder, "slab-50-power-cut.csv", 700);
+  const std::string rest = folder.path() + "/rest.csv";
+  const ProgramRun run = now({log, "--plan", plan});
+  CHECK(run.exit_status == 0);
+  CHECK(says(run.output, "Go on: cool as below."));
+  CHECK(says(run.output, "times the limit"));  // what the cut pulled
+  CHECK(says(run.output, "Mon "));
+  CHECK(now({log, "--plan", plan, "--out", rest}).exit_status == 0);
+  CHECK(run_program({"convert", rest}).exit_status == 0);
+}
+
+TEST_CASE("now: a log without a program: a tail is planned") {
+  const TemporaryFolder folder;
+  const std::string log = beginning_of_log(folder, "slab-50-good.csv", 200);
+  const ProgramRun run = now({log});
+  CHECK(says(run.output, "No program is given"));
+  CHECK(run.exit_status == 0);
+}
+
+TEST_CASE("now: a log's readings thinned to hourly ones give the same advice") {
+  const TemporaryFolder folder;
+  const std::string log = beginning_of_log(folder, "slab-50-power-cut.csv", 700);
+  std::ifstream whole{log};
+  const std::string thin = folder.path() + "/thin.csv";
+  {
+    std::ofstream part{thin};
+    std::string line, last;
+    for (int i = 0; std::getline(whole, line); ++i) {
+      const bool head = line.starts_with("#") || line.starts_with("date");
+      if (head || i % 15 == 0) {
+        part << line << '\n';
+        last.clear();
+      } else {
+        last = line;
+      }
+    }
+    if (!last.empty()) part << last << '\n';
+  }
+  const ProgramRun of_all = now({log, "--plan", plan, "--format", "keys"});
+  const ProgramRun of_few = now({thin, "--plan", plan, "--format", "keys"});
+  CHECK(keys_of(of_all.output).at("advice") == keys_of(of_few.output).at("advice"));
+  CHECK(std::abs(number(of_all, "slowest_C") - number(of_few, "slowest_C")) < 3.0);
+}
+
+TEST_CASE("now: the display alone: inside, opening, and what it cannot tell") {
+  const ProgramRun run = now({"--air", "80C"});
+  CHECK(run.exit_status == 0);
+  CHECK(says(run.output, "what stress stays is not known"));
+  CHECK_FALSE(says(run.output, "Certain already"));
+  const ProgramRun in_mould =
+      now({"--air", "80C", "--mould", "plaster-silica 25mm", "--format", "keys"});
+  CHECK(number(in_mould, "open_in_mould_draught_pulls_MPa") <
+        number(in_mould, "open_bare_draught_pulls_MPa"));
+  CHECK(number(in_mould, "open_bare_still_air_pulls_MPa") <
+        number(in_mould, "open_bare_draught_pulls_MPa"));
+  CHECK(now({"--air", "80C", "--format", "csv"}).exit_status == 2);
+}
+
+TEST_CASE("now: in F") {
+  const ProgramRun run = now({"--air",
+                              "833F",
+                              "--since-hold",
+                              "9.7h",
+                              "--plan",
+                              plan,
+                              "--degrees",
+                              "F",
+                              "--until",
+                              "840F"});
+  CHECK(run.exit_status == 0);
+  CHECK(says(run.output, "°F"));
+  CHECK_FALSE(says(run.output, "°C"));
+}
+
+TEST_CASE("now: what was typed does not go together") {
+  struct Row {
+    std::vector<std::string> words;
+    const char* said;
+  };
+  const Row rows[] = {
+      {{}, "needs a log, or what the display shows"},
+      {{"--air", "430"}, "430 has no unit"},
+      {{"--air", "430C", "--plan", plan}, "--since-hold: it is not given"},
+      {{"--air", "430C", "--since-hold", "2h"}, "--plan: it is not given"},
+      {{"--air", "430C", "--off-for", "2h"}, "without a program it says nothing"},
+      {{"--air", "430C", "--since-hold", "2h", "--since-start", "3h", "--plan", plan},
+       "--since-hold is given as well"},
+      {{"--air", "2000C"}, "outside -20 to 1300 C"},
+      {{"--air", "30C", "--since-hold", "10min", "--plan", plan}, "colder than this kiln falls"},
+      {{"data/logs/slab-50-good.csv", "--air", "400C"}, "the log tells it already"},
+      {{"--air", "10C"}, "is not above the room"},
+      {{"--air", "430C", "--sensor", "air_C"}, "there is no log"}};
+  for (const Row& row : rows) {
+    CAPTURE(row.said);
+    const ProgramRun run = now(row.words);
+    CHECK(run.exit_status == 2);
+    CHECK(run.output.empty());
+    CHECK(says(run.errors, row.said));
+  }
+}

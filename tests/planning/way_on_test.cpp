@@ -1,0 +1,273 @@
+#include "planning/way_on.h"
+
+#include <algorithm>
+#include <cmath>
+#include <string>
+#include <vector>
+
+#include <doctest/doctest.h>
+
+#include "base/error.h"
+#include "checking/example_casting.h"
+#include "message_of.h"
+#include "schedule/notation.h"
+#include "schedule/read_controller.h"
+
+using namespace thickset;
+
+namespace {
+
+Temperature C(double value) {
+  return Temperature::from_C(value);
+}
+
+Step ramp(double to_C, double rate_K_per_h, double hold_min = 0.0) {
+  return {.target = C(to_C), .pace = Rate::from_K_per_h(rate_K_per_h), .hold = minutes(hold_min)};
+}
+
+struct Kilnside {
+  Casting casting = example::slab_of_mm(50.0);
+  Kiln kiln = example::kiln();
+  Controller controller =
+      read_controller(example::data_path("controllers/ten-steps-by-rate.controller"));
+  Program plan = read_program(example::data_path("programs/slab-50-gentle.csv"));
+  Firing firing{};
+  Limits limits{};
+
+  TailOfProgram tail() const { return tail_of(plan, casting, kiln, firing, {}); }
+  FiringSoFar at(const KnownMoment& known) const {
+    return so_far(plan, known, casting, kiln, controller.late_on_cooling, firing, Degrees::celsius);
+  }
+  WaysRequest request(const FiringSoFar& past) const {
+    WaysRequest request{.casting = casting,
+                        .kiln = kiln,
+                        .controller = controller,
+                        .firing = firing,
+                        .limits = limits,
+                        .bulks = {all_bulks.begin(), all_bulks.end()}};
+    request.if_held_here = if_held_here(past, request);
+    return request;
+  }
+  /// Where the program has the kiln so long after its hold.
+  Temperature by_plan(Duration since_hold) const {
+    const AirCurve air =
+        follow(
+            with_fall_to_room(plan, casting, firing), kiln, controller.late_on_cooling, firing.from)
+            .air;
+    const std::optional<AnnealHold> hold = find_hold(air, casting.glass);
+    return Temperature::from_K(air.at_K(hold->end_s + in_s(since_hold)));
+  }
+};
+
+}  // namespace
+
+TEST_CASE("rest of a program: its hold, and what comes after from any temperature") {
+  const Kilnside here;
+  const TailOfProgram tail = here.tail();
+  CHECK(tail.hold_at == C(513.0));
+  CHECK(in_min(tail.hold) == doctest::Approx(180.0));
+  REQUIRE(tail.after.size() == 3);
+
+  const Program above = tail.rest(C(600.0), Duration{0.0});
+  REQUIRE(above.steps.size() == 4);
+  CHECK(in_min(above.steps.front().hold) == doctest::Approx(180.0));
+  const Program in_hold = tail.rest(C(513.0), minutes(50.0));
+  REQUIRE(in_hold.steps.size() == 4);
+  CHECK(in_min(in_hold.steps.front().hold) == doctest::Approx(130.0));
+  const Program after_hold = tail.rest(C(513.0), minutes(200.0));
+  CHECK(after_hold.steps.size() == 3);
+  const Program in_second = tail.rest(C(320.0), Duration{0.0});
+  REQUIRE(in_second.steps.size() == 2);
+  CHECK(in_second.steps.front().target == C(300.0));
+}
+
+TEST_CASE("rest of a program by time: the ramp under way is cut in proportion, rests are kept") {
+  Kilnside here;
+  here.plan = Program{.start = C(513.0),
+                      .steps = {{.target = C(513.0), .pace = minutes(100.0)},
+                                {.target = C(513.0), .pace = minutes(200.0)},
+                                {.target = C(413.0), .pace = minutes(1000.0)},
+                                {.target = C(413.0), .pace = minutes(90.0)},
+                                {.target = C(35.0), .pace = minutes(3780.0)}},
+                      .notation = Notation::time};
+  const TailOfProgram tail = here.tail();
+  CHECK(in_min(tail.hold) == doctest::Approx(300.0));  // keyed in two parts
+  REQUIRE(tail.after.size() == 2);
+  CHECK(in_min(tail.after.front().hold) == doctest::Approx(90.0));
+  const Program rest = tail.rest(C(463.0), Duration{0.0});
+  REQUIRE(rest.steps.size() == 2);
+  CHECK(in_min(std::get<Duration>(rest.steps.front().pace)) == doctest::Approx(500.0));
+  const Program resting = tail.rest(C(413.0), minutes(30.0));
+  REQUIRE(resting.steps.size() == 2);
+  CHECK(in_min(resting.steps.front().hold) == doctest::Approx(60.0));
+}
+
+TEST_CASE("rest of a program: one without a hold, and one without a fall, are refused") {
+  Kilnside here;
+  here.plan = Program{.start = {}, .steps = {ramp(35.0, 50.0)}};
+  CHECK(message_of([&] { here.tail(); }).find("no hold near the annealing point") !=
+        std::string::npos);
+  here.plan = Program{.start = {}, .steps = {ramp(513.0, 100.0, 60.0)}};
+  CHECK(message_of([&] { here.tail(); }).find("ends with its hold") != std::string::npos);
+}
+
+TEST_CASE("now: where nothing went wrong, the way on is the rest of the tail as it was") {
+  const Kilnside here;
+  for (const double since_h : {1.0, 9.0, 21.0, 24.0, 27.0, 32.0}) {
+    CAPTURE(since_h);
+    const Temperature display = here.by_plan(hours(since_h));
+    const FiringSoFar past = here.at({.since_hold = hours(since_h), .display = display});
+    const std::vector<WayOn> ways = ways_on(here.tail(), past, here.request(past));
+    const WayOn& way = advised(ways);
+    REQUIRE(way.kind == WayOn::Kind::go_on);
+    CHECK(way.passes());
+    // The same targets and rates as in the plan, from its end backwards.
+    const std::vector<Step>& keyed = way.fitted.program.steps;
+    REQUIRE(!keyed.empty());
+    REQUIRE(keyed.size() <= 3);
+    for (std::size_t i = 0; i < keyed.size(); ++i) {
+      const Step& planned = here.plan.steps[here.plan.steps.size() - keyed.size() + i];
+      CHECK(keyed[i].target == planned.target);
+      CHECK(std::get<Rate>(keyed[i].pace).in_K_per_h() ==
+            doctest::Approx(std::get<Rate>(planned.pace).in_K_per_h()));
+    }
+    // And what it leaves is what the whole plan leaves.
+    const Measured whole =
+        measure(here.casting, here.kiln, here.controller.late_on_cooling, here.plan, here.firing);
+    CHECK(way.measured.permanent.retardation.in_nm_per_cm() ==
+          doctest::Approx(whole.permanent.retardation.in_nm_per_cm()).epsilon(0.005));
+  }
+}
+
+TEST_CASE("now: in the hold, the rest of the hold and the tail after it") {
+  const Kilnside here;
+  const FiringSoFar past = here.at({.since_start = hours(3.0), .display = C(513.0)});
+  const std::vector<WayOn> ways = ways_on(here.tail(), past, here.request(past));
+  REQUIRE(ways.size() == 1);
+  CHECK(ways.front().kind == WayOn::Kind::go_on);
+  REQUIRE(ways.front().hold.has_value());
+  CHECK(in_min(*ways.front().hold) < 180.0);
+  CHECK(in_min(*ways.front().hold) > 30.0);
+  CHECK(ways.front().fitted.program.steps.size() == 4);
+}
+
+TEST_CASE("now: a cut in the setting range: back to the hold, at a rate that adds little") {
+  const Kilnside here;
+  const FiringSoFar past =
+      here.at({.since_hold = minutes(45.0), .off_for = minutes(45.0), .display = C(401.0)});
+  const WaysRequest request = here.request(past);
+  const std::vector<WayOn> ways = ways_on(here.tail(), past, request);
+  const WayOn& way = advised(ways);
+  REQUIRE(way.kind == WayOn::Kind::back_to_hold);
+  CHECK(way.passes());
+  CHECK(ways.front().leaves_nm_per_cm > 2.0 * here.limits.grade.in_nm_per_cm());
+  REQUIRE(way.heating.has_value());
+  CHECK(in_min(*way.hold) >= 180.0);
+  // Half as fast again pulls more than is allowed.
+  Rate faster = Rate::from_K_per_s(1.5 * way.heating->in_K_per_s());
+  const WayOn hurried =
+      judge(WayOn::Kind::back_to_hold, here.tail().whole(faster, *way.hold), past, request);
+  CHECK_FALSE(hurried.keeps_tension);
+  // What it came to, without heating it again, is certain.
+  const double certain = certain_by_now(ways.front(), past, request).in_nm_per_cm();
+  CHECK(certain > 20.0);
+  CHECK(certain <= ways.front().leaves_nm_per_cm);
+}
+
+TEST_CASE("now: a short cut: wait, then go on") {
+  const Kilnside here;
+  const FiringSoFar past =
+      here.at({.since_hold = minutes(20.0), .off_for = minutes(20.0), .display = C(470.0)});
+  const std::vector<WayOn> ways = ways_on(here.tail(), past, here.request(past));
+  const WayOn& way = advised(ways);
+  CHECK(way.kind == WayOn::Kind::hold_here);
+  CHECK(way.passes());
+  CHECK_FALSE(ways.front().passes());
+}
+
+TEST_CASE("now: a cut far below: go on") {
+  const Kilnside here;
+  const Duration since = hours(27.0);
+  const Temperature before = here.by_plan(since);
+  const Temperature display = before - TemperatureDifference::from_K(40.0);
+  const FiringSoFar past = here.at({.since_hold = since + minutes(30.0), .display = display});
+  const std::vector<WayOn> ways = ways_on(here.tail(), past, here.request(past));
+  CHECK(advised(ways).kind == WayOn::Kind::go_on);
+}
+
+TEST_CASE("now: too late where what is set is over and no heating is allowed") {
+  Kilnside here;
+  here.casting = example::slab_of_mm(120.0);
+  here.limits.tension = Stress::from_MPa(0.5);
+  const FiringSoFar past =
+      here.at({.since_hold = hours(3.0), .off_for = hours(3.0), .display = C(300.0)});
+  const std::vector<WayOn> ways = ways_on(here.tail(), past, here.request(past));
+  const WayOn& way = advised(ways);
+  CHECK(way.kind == WayOn::Kind::fall_closed);
+  CHECK_FALSE(way.passes());
+  CHECK(way.leaves_nm_per_cm > here.limits.grade.in_nm_per_cm());
+}
+
+TEST_CASE("now: the elements may go off when the rest by the kiln's own fall keeps the limits") {
+  const Kilnside here;
+  const FiringSoFar past = here.at({.since_hold = hours(9.0), .display = here.by_plan(hours(9.0))});
+  const WaysRequest request = here.request(past);
+  const std::vector<WayOn> ways = ways_on(here.tail(), past, request);
+  const std::optional<Duration> off = elements_off_after(advised(ways), past, request);
+  REQUIRE(off.has_value());
+  CHECK(in_h(*off) > 1.0);
+  const auto largest = [&](Duration after) {
+    const KilnCourse course =
+        with_elements_off(past, advised(ways).course, after, here.casting, here.kiln, here.firing);
+    double leaves = 0.0, pulls_Pa = 0.0;
+    for (const Bulk bulk : all_bulks) {
+      const Measured measured = measure_from(past, course, here.casting, here.kiln, bulk);
+      leaves = std::max(leaves, measured.permanent.retardation.in_nm_per_cm());
+      pulls_Pa = std::max(pulls_Pa, measured.peak_tension_Pa);
+    }
+    return std::max(leaves / here.limits.grade.in_nm_per_cm(),
+                    pulls_Pa / here.limits.tension.in_Pa());
+  };
+  CHECK(largest(*off) <= 1.0001);
+  CHECK(largest(*off - hours(1.0)) > 1.0);
+}
+
+TEST_CASE("so far: an outage of unknown length is found from the kiln's own fall") {
+  const Kilnside here;
+  const Duration since = hours(3.0);
+  const Temperature before = here.by_plan(since);
+  const Temperature display = here.kiln.natural_cooling.after(before, minutes(40.0));
+  const FiringSoFar found = here.at({.since_hold = since + minutes(40.0), .display = display});
+  const FiringSoFar told =
+      here.at({.since_hold = since + minutes(40.0), .off_for = minutes(40.0), .display = display});
+  CHECK(found.air.at_K(found.now_s()) == doctest::Approx(display.in_K()));
+  for (const double back_min : {5.0, 20.0, 35.0, 60.0}) {
+    const double at_s = found.now_s() - 60.0 * back_min;
+    CHECK(std::abs(found.air.at_K(at_s) - told.air.at_K(at_s)) <= 0.2);
+  }
+  REQUIRE(!found.taken.empty());
+  CHECK(found.taken.front().find("off for the last 40 min") != std::string::npos);
+}
+
+TEST_CASE("so far: what cannot have been is refused, with what to check") {
+  const Kilnside here;
+  const auto refused = [&](const KnownMoment& known) {
+    return message_of([&] { here.at(known); });
+  };
+  CHECK(refused({.since_hold = minutes(10.0), .display = C(30.0)}).find("colder than this kiln") !=
+        std::string::npos);
+  CHECK(refused({.since_hold = hours(9.0), .display = C(700.0)}).find("never was") !=
+        std::string::npos);
+  CHECK(refused({.since_hold = hours(9.0), .off_for = hours(1.0), .display = C(500.0)})
+            .find("below the 500 C of now") != std::string::npos);
+}
+
+TEST_CASE("so far: the display alone: the kiln fell by itself, and the sensor may be off") {
+  const Kilnside here;
+  const FiringSoFar past = so_far(C(80.0), here.casting, here.kiln, Degrees::celsius);
+  CHECK(past.start == here.casting.glass.annealing_point.value);
+  CHECK(past.air.at_K(past.now_s()) == doctest::Approx(C(80.0).in_K()));
+  const FiringSoFar hotter = hotter_by(past, TemperatureDifference::from_K(3.0));
+  CHECK(hotter.kiln.in_C() == doctest::Approx(83.0));
+  CHECK(hotter.air.at_K(0.0) - past.air.at_K(0.0) == doctest::Approx(3.0));
+}
