@@ -1,0 +1,86 @@
+#include "reporting/page/steps_part.h"
+
+#include <algorithm>
+
+#include <fmt/format.h>
+
+#include "reporting/markup.h"
+
+namespace thickset {
+namespace {
+
+/// "Fri 18:00", or "after 4 h 2 min".
+std::string moment_of(double time_s, const std::optional<Clock>& start) {
+  if (!start) return time_s < 30.0 ? std::string{"start"} : show(seconds(time_s));
+  const Clock at = *start + std::chrono::round<std::chrono::minutes>(seconds(time_s));
+  const std::string whole = show(at);  // "Fri 2026-11-27 18:00"
+  return whole.substr(0, 4) + whole.substr(whole.size() - 5);
+}
+
+}  // namespace
+
+std::vector<double> begins_s(const KeyedSteps& steps,
+                             const Program& program,
+                             const Measured& measured) {
+  std::vector<double> begins;
+  for (const KeyedSteps::Row& row : steps.rows) {
+    const Measured::OfStep& of_step = measured.steps[row.step];
+    const double hold_s = in_s(program.steps[row.step].hold);
+    begins.push_back(row.holds ? std::max(of_step.start_s, of_step.end_s - hold_s)
+                               : of_step.start_s);
+  }
+  return begins;
+}
+
+std::vector<FiringView::Start> starts_of(const KeyedSteps& steps,
+                                         const std::vector<double>& begin_s) {
+  std::vector<FiringView::Start> starts;
+  for (std::size_t i = 0; i < begin_s.size(); ++i) {
+    starts.push_back({steps.rows[i].cells.front(), begin_s[i]});
+  }
+  return starts;
+}
+
+std::string steps_html(const KeyedSteps& steps,
+                       const std::vector<double>& begin_s,
+                       const std::optional<Clock>& start,
+                       const std::string& caption) {
+  const bool has_purposes =
+      std::any_of(steps.rows.begin(), steps.rows.end(), [](const KeyedSteps::Row& row) {
+        return !row.purpose.empty();
+      });
+  std::string html = fmt::format(
+      "<table class=\"steps\">\n<caption>{}</caption>\n<thead><tr><th scope=\"col\" "
+      "class=\"tick\">done</th>",
+      escaped(caption));
+  for (std::size_t i = 0; i < steps.heads.size(); ++i) {
+    // The lines of a controller that takes ramps and holds apart have no heads of their own.
+    const std::string& head = steps.heads[i];
+    html += fmt::format("<th scope=\"col\">{}</th>",
+                        escaped(!head.empty() ? head
+                                : i == 1      ? "kind"
+                                              : "rate or time"));
+  }
+  if (has_purposes) html += "<th scope=\"col\" class=\"for\">for</th>";
+  html += fmt::format(
+      "<th scope=\"col\">begins{}</th><th scope=\"col\" class=\"write\">clock</th><th "
+      "scope=\"col\" class=\"write\">reading</th></tr></thead>\n<tbody>\n",
+      start ? "" : " after");
+  for (std::size_t i = 0; i < steps.rows.size(); ++i) {
+    const KeyedSteps::Row& row = steps.rows[i];
+    html += fmt::format(
+        "<tr><td class=\"tick\"><input type=\"checkbox\" aria-label=\"{0} {1} done\"/></td><th "
+        "scope=\"row\">{1}</th>",
+        escaped(steps.heads.front()),
+        escaped(row.cells.front()));
+    for (std::size_t cell = 1; cell < row.cells.size(); ++cell) {
+      html += fmt::format("<td class=\"key\">{}</td>", escaped(row.cells[cell]));
+    }
+    if (has_purposes) html += fmt::format("<td class=\"for\">{}</td>", escaped(row.purpose));
+    html += fmt::format("<td>{}</td><td class=\"write\"></td><td class=\"write\"></td></tr>\n",
+                        escaped(moment_of(begin_s[i], start)));
+  }
+  return html + "</tbody>\n</table>\n";
+}
+
+}  // namespace thickset
