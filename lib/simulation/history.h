@@ -23,16 +23,13 @@ struct History {
     double centre_fictive_K;
     // Elastic stress of this moment's temperatures, as if nothing relaxed, for the estimate:
     double elastic_surface_Pa;      ///< in the surface
-    double elastic_centre_Pa;       ///< where centre_Pa is
     double elastic_compression_Pa;  ///< largest compression anywhere, positive: reversed, it is the
                                     ///< tension that stays when this gradient is set
+    double staying_Pa;       ///< what would stay at the centre, of a rod along it, if temperatures
+                             ///< evened out at once: the stress less the elastic one
     double curvature_per_m;  ///< of a slab free to bend, since the start, below 0 where the face
                              ///< that cools better is hollow; else 0
     int step;                ///< of the program; -1 before it, its number of steps after it
-
-    /// What would stay where centre_Pa is if the temperatures evened out at once, before anything
-    /// more relaxes: the stress less that of this moment's temperature differences.
-    double staying_Pa() const { return centre_Pa - elastic_centre_Pa; }
   };
   std::vector<Row> rows;
   double heat_balance_error = 0.0;

@@ -70,7 +70,7 @@ void keep_between(const std::vector<Spot>& spots, double tolerance_px, std::vect
 }  // namespace
 
 double width_px(std::string_view text) {
-  constexpr double of_a_letter_px = 0.56 * text_px;
+  constexpr double of_a_letter_px = 0.62 * text_px;
   return of_a_letter_px * static_cast<double>(count_characters(text));
 }
 

@@ -15,7 +15,7 @@ constexpr double width_px_ = 480.0;
 constexpr double height_px_ = 272.0;
 constexpr Rectangle piece{16.0, 32.0, 464.0, 84.0};
 constexpr Rectangle scale_strip{16.0, 186.0, 464.0, 210.0};
-constexpr int pieces = 112;  // of a strip
+constexpr int pieces = 150;  // of a strip
 
 std::string on_screen(double retardation_m) {
   const stress::ScreenColour colour = stress::colour_on_screen(retardation_m);
@@ -132,7 +132,7 @@ std::optional<Chart> edge_view(const FiringView& view, std::optional<Length> pat
   draw_scale(drawing, std::clamp(1.1 * highest_m, least_scale_m, most_scale_m));
 
   Chart chart{
-      .title = "Predicted view along the faces between crossed polarisers",
+      .title = "Predicted view between crossed polarisers",
       .summary = fmt::format("Through {} of glass: at the faces {} and {}, in the middle {}.",
                              show(path.value_or(assumed_path), display),
                              named(std::abs(at(0.0))),
@@ -142,7 +142,8 @@ std::optional<Chart> edge_view(const FiringView& view, std::optional<Length> pat
       .height_px = height_px_,
       .svg = "<g class=\"colours\">\n" + drawing.svg() + "</g>\n",
       .caption = fmt::format(
-          "White daylight, the faces at 45° to the polarisers, glass free of colour and even in "
+          "Seen along the faces, which stand at 45° to the polarisers; daylight, clear glass even "
+          "in "
           "temperature. {} Twice the path shows twice the retardation. Screens and papers show "
           "colours only roughly: go by the nm. Near the ends of the piece it looks different.",
           path ? "The path is the one you gave."

@@ -139,19 +139,27 @@ bool Panel::name(Drawing& drawing,
   return false;
 }
 
-void Panel::names(Drawing& drawing, const std::vector<Curve>& curves) const {
+void Panel::legend(Drawing& drawing, const std::vector<Curve>& curves, double raised_px) const {
   constexpr double sample_px = 26.0;
-  double top_px = field_.top_px + 2.0;
+  const double y_px = field_.top_px - 10.0 - raised_px;
+  const double middle_px = y_px - 0.35 * text_px;
   double right_px = field_.right_px;
-  for (const Curve& curve : curves) {
-    if (name(drawing, curve, curves, top_px)) continue;
-    const double y_px = field_.top_px - 10.0;
-    drawing.words({right_px, y_px}, Anchor::end, curve.name);
-    right_px -= width_px(curve.name) + 4.0;
-    const double middle_px = y_px - 0.35 * text_px;
-    drawing.polyline({{right_px - sample_px, middle_px}, {right_px, middle_px}}, curve.mark);
-    right_px -= sample_px + 14.0;
+  for (auto curve = curves.rbegin(); curve != curves.rend(); ++curve) {
+    drawing.words({right_px, y_px}, Anchor::end, curve->name);
+    right_px -= width_px(curve->name) + 4.0;
+    drawing.polyline({{right_px - sample_px, middle_px}, {right_px, middle_px}}, curve->mark);
+    right_px -= sample_px + 12.0;
   }
+}
+
+void Panel::names(Drawing& drawing, const std::vector<Curve>& curves) const {
+  double top_px = field_.top_px + 2.0;
+  std::vector<Curve> left_over;
+  for (const Curve& curve : curves) {
+    if (!name(drawing, curve, curves, top_px)) left_over.push_back(curve);
+  }
+  constexpr double above_step_numbers_px = text_px + 2.0;
+  legend(drawing, left_over, above_step_numbers_px);
 }
 
 }  // namespace thickset

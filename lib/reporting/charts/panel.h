@@ -44,6 +44,10 @@ class Panel {
   /// A level that has a name: a limit.
   void level(Drawing& drawing, double value, const std::string& name) const;
 
+  /// Names above the field, each after a piece of its line, the last one at the right end.
+  /// raised_px: how far above the field's usual heading line.
+  void legend(Drawing& drawing, const std::vector<Curve>& curves, double raised_px = 0.0) const;
+
   /// Names beside falling curves, one below the other, each with a pointer to its curve; in the
   /// order given. Names keep off all curves; those that find no room stand above the field, beside
   /// a piece of their line.

@@ -9,9 +9,9 @@ namespace thickset {
 namespace {
 
 constexpr double width_px_ = 480.0;
-constexpr double height_px_ = 390.0;
-constexpr Rectangle upper{52.0, 32.0, 460.0, 144.0};
-constexpr Rectangle lower{52.0, 226.0, 460.0, 338.0};
+constexpr double height_px_ = 320.0;
+constexpr Rectangle upper{52.0, 32.0, 460.0, 116.0};
+constexpr Rectangle lower{52.0, 188.0, 460.0, 276.0};
 constexpr int most_x = 7, most_y = 6;
 
 /// A little room above and below.
@@ -70,7 +70,7 @@ Chart section_chart(const FiringView& view, const Section& worst) {
 
   const Range stress = range_of(stress_MPa);
   Chart chart{
-      .title = "Through the thickness: temperature at the worst moment, and the stress that stays",
+      .title = "Through the thickness",
       .summary = fmt::format(
           "After {}, when the tension is largest, the glass is between {:.1f} and {:.1f} °{}. What "
           "stays is between {:.2f} MPa of compression and {:.2f} MPa of tension.",

@@ -9,9 +9,9 @@ namespace thickset {
 namespace {
 
 constexpr double width_px_ = 480.0;
-constexpr double height_px_ = 370.0;
-constexpr Rectangle upper{44.0, 32.0, 468.0, 152.0};
-constexpr Rectangle lower{44.0, 206.0, 468.0, 320.0};
+constexpr double height_px_ = 330.0;
+constexpr Rectangle upper{44.0, 32.0, 468.0, 136.0};
+constexpr Rectangle lower{44.0, 190.0, 468.0, 286.0};
 
 struct Stresses {
   std::vector<double> hours, tension_MPa;            // from where tension counts
@@ -33,7 +33,7 @@ Stresses stresses_of(const FiringView& view) {
     if (row.time_s < from_s) continue;
     s.set_hours.push_back(row.time_s / 3600.0);
     s.staying_nm_per_cm.push_back(
-        stress::retardation(stress_optical_per_Pa, row.staying_Pa()).in_nm_per_cm());
+        stress::retardation(stress_optical_per_Pa, row.staying_Pa).in_nm_per_cm());
   }
   return s;
 }
@@ -92,7 +92,7 @@ Chart stress_chart(const FiringView& view) {
   sets.curve(drawing, {"stays", Mark::second, s.set_hours, s.staying_nm_per_cm});
 
   Chart chart{
-      .title = "Tension and growing permanent stress against their limits",
+      .title = "Tension and growing permanent stress",
       .summary = fmt::format("The largest tension is {:.1f} MPa, after {}; the limit is {:g} MPa. "
                              "What stays is {:.1f} nm/cm; the limit is {:g} nm/cm.",
                              peak_MPa,

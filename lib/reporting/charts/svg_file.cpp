@@ -51,18 +51,29 @@ constexpr const char* shapes =
     ".chart .point{stroke-width:1;stroke-dasharray:2 4}\n"
     ".chart .colours{print-color-adjust:exact;-webkit-print-color-adjust:exact}\n";
 
-std::string svg(const Chart& chart, const std::string& more, const std::string& style) {
+/// margin_px: ground around the picture.
+std::string svg(const Chart& chart,
+                double margin_px,
+                const std::string& more,
+                const std::string& style) {
+  const double width_px = chart.width_px + 2.0 * margin_px;
+  const double height_px = chart.height_px + 2.0 * margin_px;
   return fmt::format(
-      "<svg{} class=\"chart\" role=\"img\" viewBox=\"0 0 {:.0f} {:.0f}\">\n<title>{}</title>\n"
-      "<desc>{}</desc>\n{}<rect class=\"paper\" width=\"{:.0f}\" height=\"{:.0f}\"/>\n{}</svg>\n",
+      "<svg{} class=\"chart\" role=\"img\" viewBox=\"{:.0f} {:.0f} {:.0f} {:.0f}\">\n"
+      "<title>{}</title>\n<desc>{}</desc>\n{}<rect class=\"paper\" x=\"{:.0f}\" y=\"{:.0f}\" "
+      "width=\"{:.0f}\" height=\"{:.0f}\"/>\n{}</svg>\n",
       more,
-      chart.width_px,
-      chart.height_px,
+      -margin_px + 0.0,
+      -margin_px + 0.0,
+      width_px,
+      height_px,
       escaped(chart.title),
       escaped(chart.summary),
       style,
-      chart.width_px,
-      chart.height_px,
+      -margin_px + 0.0,
+      -margin_px + 0.0,
+      width_px,
+      height_px,
       chart.svg);
 }
 
@@ -74,15 +85,17 @@ std::string chart_style() {
 }
 
 std::string inline_svg(const Chart& chart) {
-  return svg(chart, "", "");
+  return svg(chart, 0.0, "", "");
 }
 
 std::string svg_file(const Chart& chart) {
   constexpr double times = 1.75;  // as large as it is shown where nothing else is said
+  constexpr double margin_px = 14.0;
   return svg(chart,
+             margin_px,
              fmt::format(" xmlns=\"http://www.w3.org/2000/svg\" width=\"{:.0f}\" height=\"{:.0f}\"",
-                         times * chart.width_px,
-                         times * chart.height_px),
+                         times * (chart.width_px + 2.0 * margin_px),
+                         times * (chart.height_px + 2.0 * margin_px)),
              "<style>\n" + chart_style() + "</style>\n");
 }
 

@@ -8,8 +8,8 @@ namespace thickset {
 namespace {
 
 constexpr double width_px_ = 480.0;
-constexpr double height_px_ = 320.0;
-constexpr Rectangle field{44.0, 44.0, 468.0, 270.0};
+constexpr double height_px_ = 300.0;
+constexpr Rectangle field{44.0, 44.0, 468.0, 256.0};
 
 struct Temperatures {
   std::vector<double> hours, kiln, surface, core;
@@ -111,7 +111,7 @@ Chart temperature_chart(const FiringView& view) {
   for (const History::Row& row : view.measured.history.rows) {
     largest_K = std::max(largest_K, row.largest_difference_K);
   }
-  Chart chart{.title = "Temperatures of kiln, surface and core against time",
+  Chart chart{.title = "Temperature of kiln, surface and core",
               .summary = fmt::format(
                   "Over {} the kiln goes from {} to {}. The core differs from the surface by at "
                   "most {}; at the largest tension, after {}, the core is at {} and the surface at "

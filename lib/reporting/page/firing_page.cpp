@@ -128,7 +128,7 @@ std::string assembled(const ReportContext& context,
   inner += steps + section_html("What it leaves", outcome_html(context, result), "result");
   inner += charts;
   inner += "<div class=\"words\">\n" + notes;
-  inner += section_html("Assumed", prose(assumptions_section(context)), "small");
+  inner += section_html("What it rests on", prose(assumptions_section(context)), "small");
   inner += section_html("Cautions", cautions_html(), "small");
   return page_html(title_of(context), inner + "</div>\n");
 }
@@ -257,7 +257,7 @@ std::string tail_chart(const ReportContext& context,
                        const Tail& tail,
                        ChartKind kind,
                        const PageRequest& request) {
-  if (kind == ChartKind::rates) return rate_chart(context, tail);
+  if (kind == ChartKind::rates) return svg_file(rate_chart(context, tail));
   const Program& program = tail.fitted.program;
   const Keyed rows = keyed(context, tail);
   return chart_file(

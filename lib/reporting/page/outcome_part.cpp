@@ -26,16 +26,17 @@ std::string outcome_html(const ReportContext& context, const CheckResult& result
   std::vector<std::vector<std::string>> rows;
   rows.push_back({"permanent, seen edge-on",
                   fmt::format("{:.1f} nm/cm", measured.permanent.retardation.in_nm_per_cm()),
-                  fmt::format("{:g} nm/cm", limits.grade.in_nm_per_cm()),
-                  limits.grade_reason});
+                  fmt::format("{:g} nm/cm", limits.grade.in_nm_per_cm())});
   rows.push_back({"largest tension at any time",
                   fmt::format("{:.1f} MPa", measured.peak_tension_Pa * 1e-6),
-                  fmt::format("{:g} MPa", limits.tension.in_MPa()),
-                  limits.tension_reason});
+                  fmt::format("{:g} MPa", limits.tension.in_MPa())});
   std::string html = table_html(fmt::format("As simulated: {}.", word(result.verdict)),
-                                {"", "computed", "limit", "where the limit comes from"},
+                                {"stress", "computed", "limit"},
                                 rows,
                                 "outcome");
+  html += prose(fmt::format("Limit of what stays: {}. Limit of the tension: {}.",
+                            limits.grade_reason,
+                            limits.tension_reason));
   std::string opening =
       result.opens
           ? fmt::format(

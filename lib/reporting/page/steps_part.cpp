@@ -17,6 +17,16 @@ std::string moment_of(double time_s, const std::optional<Clock>& start) {
   return whole.substr(0, 4) + whole.substr(whole.size() - 5);
 }
 
+/// A number and its unit on one line: "513 °C".
+std::string unbroken(const std::string& text) {
+  std::string result;
+  for (const char c : text) {
+    const bool after_digit = !result.empty() && result.back() >= '0' && result.back() <= '9';
+    result += c == ' ' && after_digit ? std::string{"\u00a0"} : std::string{c};
+  }
+  return result;
+}
+
 }  // namespace
 
 std::vector<double> begins_s(const KeyedSteps& steps,
@@ -45,10 +55,6 @@ std::string steps_html(const KeyedSteps& steps,
                        const std::vector<double>& begin_s,
                        const std::optional<Clock>& start,
                        const std::string& caption) {
-  const bool has_purposes =
-      std::any_of(steps.rows.begin(), steps.rows.end(), [](const KeyedSteps::Row& row) {
-        return !row.purpose.empty();
-      });
   std::string html = fmt::format(
       "<table class=\"steps\">\n<caption>{}</caption>\n<thead><tr><th scope=\"col\" "
       "class=\"tick\">done</th>",
@@ -61,7 +67,6 @@ std::string steps_html(const KeyedSteps& steps,
                                 : i == 1      ? "kind"
                                               : "rate or time"));
   }
-  if (has_purposes) html += "<th scope=\"col\" class=\"for\">for</th>";
   html += fmt::format(
       "<th scope=\"col\">begins{}</th><th scope=\"col\" class=\"write\">clock</th><th "
       "scope=\"col\" class=\"write\">reading</th></tr></thead>\n<tbody>\n",
@@ -70,15 +75,18 @@ std::string steps_html(const KeyedSteps& steps,
     const KeyedSteps::Row& row = steps.rows[i];
     html += fmt::format(
         "<tr><td class=\"tick\"><input type=\"checkbox\" aria-label=\"{0} {1} done\"/></td><th "
-        "scope=\"row\">{1}</th>",
+        "scope=\"row\">{1}",
         escaped(steps.heads.front()),
         escaped(row.cells.front()));
-    for (std::size_t cell = 1; cell < row.cells.size(); ++cell) {
-      html += fmt::format("<td class=\"key\">{}</td>", escaped(row.cells[cell]));
+    if (!row.purpose.empty()) {
+      html += fmt::format(" <span class=\"for\">{}</span>", escaped(row.purpose));
     }
-    if (has_purposes) html += fmt::format("<td class=\"for\">{}</td>", escaped(row.purpose));
+    html += "</th>";
+    for (std::size_t cell = 1; cell < row.cells.size(); ++cell) {
+      html += fmt::format("<td class=\"key\">{}</td>", escaped(unbroken(row.cells[cell])));
+    }
     html += fmt::format("<td>{}</td><td class=\"write\"></td><td class=\"write\"></td></tr>\n",
-                        escaped(moment_of(begin_s[i], start)));
+                        escaped(unbroken(moment_of(begin_s[i], start))));
   }
   return html + "</tbody>\n</table>\n";
 }

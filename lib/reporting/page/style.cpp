@@ -29,7 +29,8 @@ th:last-child,td:last-child{padding-right:0}
 .steps td,.steps tbody th{padding-top:9px;padding-bottom:9px}
 .steps .tick{width:34px;text-align:left}
 .steps .key{font-weight:600}
-.steps .for,.outcome th,.outcome td:last-child{text-align:left}
+.steps tbody th,.outcome tbody th,.outcome thead th:first-child,.steps thead th:nth-child(2){text-align:left}
+.steps .for{color:#57524a;margin-left:.4em}
 .steps .write{width:15%;border-left:1px solid #dedad2;padding-left:10px;text-align:left}
 .steps input{width:20px;height:20px;margin:0;vertical-align:-4px}
 .card{margin-top:12px}
@@ -47,13 +48,14 @@ summary{font-size:.9rem;padding:8px 0;cursor:pointer}
 .to-do p{font-size:1.2rem}
 .steps{font-size:.85rem}
 .steps th,.steps td{padding-right:6px}
+.steps .for{display:block;margin:0}
 .steps .tick{width:26px}
 .steps .write{width:auto;min-width:44px;padding-left:4px}}
 )";
 
 constexpr const char* dark = R"(@media screen and (prefers-color-scheme:dark){
 body{background:#181715;color:#ece8df}
-h1,.made-for,thead th,figcaption{color:#b9b2a6}
+h1,.made-for,thead th,figcaption,.steps .for{color:#b9b2a6}
 thead th{border-bottom-color:#a8a196}
 tbody tr{border-bottom-color:#3b3834}
 .steps .write{border-left-color:#3b3834}
@@ -61,9 +63,9 @@ tbody tr{border-bottom-color:#3b3834}
 }
 )";
 
-constexpr const char* paper = R"(@page{margin:10mm}
+constexpr const char* paper = R"(@page{margin:9mm}
 @media print{
-body{font-size:8.6pt;line-height:1.3}
+body{font-size:8.4pt;line-height:1.28}
 main{max-width:none;padding:0}
 h1{font-size:8.6pt}
 h2{font-size:9.4pt;margin-bottom:2pt}
@@ -73,15 +75,17 @@ section{margin-top:9pt}
 section p+p,section ul+p,section p+ul{margin-top:3pt}
 caption{padding-bottom:3pt}
 th,td{padding-top:2pt;padding-bottom:2pt}
-.steps td,.steps tbody th{padding-top:4.5pt;padding-bottom:4.5pt}
+.steps td,.steps tbody th{padding-top:4pt;padding-bottom:4pt}
 .steps input{width:10pt;height:10pt;vertical-align:-1.5pt}
 .card{margin-top:5pt}
 details{display:none}
 .charts{grid-template-columns:minmax(0,1fr) minmax(0,1fr);column-gap:9mm}
 .chart-part,tr,figure{break-inside:avoid}
 h2{break-after:avoid}
-figcaption,.small,thead th{font-size:7.6pt}
-.words{column-count:2;column-gap:9mm}
+figcaption,.small,.numbers,thead th{font-size:7.4pt}
+.chart-part{margin-top:6pt}
+.words{column-count:3;column-gap:6mm}
+.words h2{font-size:8.4pt}
 }
 )";
 
