@@ -5,13 +5,15 @@
 namespace thickset {
 
 double worst_moment_s(const FiringView& view) {
-  const std::vector<History::Row>& rows = view.measured.history.rows;
-  const History::Row* worst = &rows.front();
-  for (const History::Row& row : rows) {
-    if (row.time_s < view.counts_from_s) continue;
-    if (row.tension_Pa > worst->tension_Pa || worst->time_s < view.counts_from_s) worst = &row;
+  double worst_s = view.counts_from_s;
+  double largest_Pa = 0.0;
+  for (const History::Row& row : view.measured.history.rows) {
+    if (row.time_s > view.until_s) break;
+    if (row.time_s < view.counts_from_s || row.tension_Pa <= largest_Pa) continue;
+    largest_Pa = row.tension_Pa;
+    worst_s = row.time_s;
   }
-  return worst->time_s;
+  return worst_s;
 }
 
 Section worst_section(const FiringView& view, Temperature start) {

@@ -25,7 +25,8 @@ struct FiringView {
   std::vector<Start> starts{};
 };
 
-/// The moment of the largest tension in the glass.
+/// The moment of the largest tension in the glass, of those shown. What stays may pull more at the
+/// very end, when all is even.
 double worst_moment_s(const FiringView& view);
 
 /// The section at that moment, of the body whose tension counts. start: of the glass.

@@ -93,7 +93,8 @@ Chart stress_chart(const FiringView& view) {
 
   Chart chart{
       .title = "Tension and growing permanent stress",
-      .summary = fmt::format("The largest tension is {:.1f} MPa, after {}; the limit is {:g} MPa. "
+      .summary = fmt::format("The largest tension is {:.1f} MPa, most of what is shown after {}; "
+                             "the limit is {:g} MPa. "
                              "What stays is {:.1f} nm/cm; the limit is {:g} nm/cm.",
                              peak_MPa,
                              show(seconds(worst_moment_s(view))),

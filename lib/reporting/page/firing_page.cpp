@@ -127,10 +127,12 @@ std::string assembled(const ReportContext& context,
       escaped(made_for_line(context)));
   inner += steps + section_html("What it leaves", outcome_html(context, result), "result");
   inner += charts;
-  inner += "<div class=\"words\">\n" + notes;
-  inner += section_html("What it rests on", prose(assumptions_section(context)), "small");
-  inner += section_html("Cautions", cautions_html(), "small");
-  return page_html(title_of(context), inner + "</div>\n");
+  const std::string words =
+      notes + section_html("What it rests on", prose(assumptions_section(context)), "small") +
+      section_html("Cautions", cautions_html(), "small");
+  constexpr std::size_t much = 3600;  // does not fit on the second sheet as it is
+  inner += words.size() > much ? "<div class=\"words much\">\n" : "<div class=\"words\">\n";
+  return page_html(title_of(context), inner + words + "</div>\n");
 }
 
 std::string card_html() {
@@ -166,7 +168,7 @@ std::string stretches_html(const ReportContext& context,
          step.over ? "over" : ""});
   }
   return table_html("Stretches over which the kiln went nearly straight",
-                    {"from", "from", "to", "rate", "tension", "nm/cm", ""},
+                    {"at", "from", "to", "rate", "tension", "nm/cm", ""},
                     rows,
                     "numbers");
 }

@@ -17,7 +17,7 @@ h2{font-size:1.05rem;font-weight:600;margin-bottom:10px}
 .to-do ul{margin:6px 0;padding-left:1.2em}
 .made-for{color:#57524a;max-width:60em}
 section{margin-top:34px}
-section p+p,section ul+p,section p+ul{margin-top:8px}
+section p+p,section ul+p,section p+ul,section table+p{margin-top:8px}
 section ul{padding-left:1.2em}
 table{border-collapse:collapse;font-variant-numeric:tabular-nums}
 caption{text-align:left;padding-bottom:8px}
@@ -50,7 +50,8 @@ summary{font-size:.9rem;padding:8px 0;cursor:pointer}
 .steps th,.steps td{padding-right:6px}
 .steps .for{display:block;margin:0}
 .steps .tick{width:26px}
-.steps .write{width:auto;min-width:44px;padding-left:4px}}
+}
+@media screen and (max-width:600px){.steps .write{display:none}}
 )";
 
 constexpr const char* dark = R"(@media screen and (prefers-color-scheme:dark){
@@ -72,7 +73,7 @@ h2{font-size:9.4pt;margin-bottom:2pt}
 .to-do{margin:2pt 0 4pt;max-width:none}
 .to-do p{font-size:13pt}
 section{margin-top:9pt}
-section p+p,section ul+p,section p+ul{margin-top:3pt}
+section p+p,section ul+p,section p+ul,section table+p{margin-top:3pt}
 caption{padding-bottom:3pt}
 th,td{padding-top:2pt;padding-bottom:2pt}
 .steps td,.steps tbody th{padding-top:4pt;padding-bottom:4pt}
@@ -86,6 +87,9 @@ figcaption,.small,.numbers,thead th{font-size:7.4pt}
 .chart-part{margin-top:6pt}
 .words{column-count:3;column-gap:6mm}
 .words h2{font-size:8.4pt}
+.much .small{font-size:6.6pt;line-height:1.18;margin-top:4pt}
+.much{column-gap:5mm}
+.charts .chart-part{margin-top:4pt}
 }
 )";
 
