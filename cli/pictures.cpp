@@ -12,6 +12,10 @@ Pictures read_pictures(const Typed& typed, bool rates) {
   Pictures pictures;
   pictures.page = typed.text("page");
   pictures.chart = typed.text("chart");
+  require("chart",
+          !pictures.chart || pictures.chart != pictures.page,
+          "the page is written to the same file",
+          "give each a name of its own");
   const auto chart_of = typed.choice<ChartKind>("chart-of",
                                                 {{"temperature", ChartKind::temperature},
                                                  {"stress", ChartKind::stress},

@@ -112,6 +112,8 @@ TEST_CASE("page options that cannot be meant are refused in one line, and nothin
        "--path: 0.2 mm is outside 1 to 5000 mm; give the glass that the light passes, such as "
        "60mm\n"},
       {{"--page", folder / "p.html", "--path", "60"}, "--path"},
+      {{"--page", svg, "--chart", svg},
+       "--chart: the page is written to the same file; give each a name of its own\n"},
       {{"--page", ""}, "--page: nothing was given; write a value after it\n"},
       {{"--page", folder / "none/p.html"}, "none"}};
   for (const Refusal& refusal : refusals) {

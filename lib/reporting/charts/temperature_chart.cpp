@@ -87,7 +87,7 @@ Chart temperature_chart(const FiringView& view) {
     y = with(with(y, other.low), other.high);
   }
   y = with(y, 0.0);
-  y.high += 0.04 * (y.high - y.low);
+  y.high += 1.0 + 0.04 * (y.high - y.low);
   const double until_h = std::max(view.until_s / 3600.0, 1e-3);
   const Panel panel{field, {0.0, until_h}, y};
   const std::vector<Curve> curves{{"core", Mark::third, t.hours, t.core},

@@ -29,7 +29,7 @@ double until_s(const CheckResult& result) {
 
 struct Keyed {
   KeyedSteps steps;
-  std::vector<double> begin_s;
+  std::vector<std::optional<double>> begin_s;
 };
 
 Keyed keyed(const Controller* controller,

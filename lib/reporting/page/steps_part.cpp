@@ -29,30 +29,43 @@ std::string unbroken(const std::string& text) {
 
 }  // namespace
 
-std::vector<double> begins_s(const KeyedSteps& steps,
-                             const Program& program,
-                             const Measured& measured) {
-  std::vector<double> begins;
+std::vector<std::optional<double>> begins_s(const KeyedSteps& steps,
+                                            const Program& program,
+                                            const Measured& measured) {
+  // A step that takes no time leaves no row in the history: it begins where the one before ends.
+  std::size_t reached = 0;
+  for (std::size_t i = 0; i < program.steps.size(); ++i) {
+    if (measured.steps[i].end_s > 0.0) reached = i;
+  }
+  std::vector<std::optional<double>> begins;
   for (const KeyedSteps::Row& row : steps.rows) {
-    const Measured::OfStep& of_step = measured.steps[row.step];
+    if (row.step > reached) {
+      begins.emplace_back();
+      continue;
+    }
+    double start_s = measured.steps[row.step].start_s;
+    double end_s = measured.steps[row.step].end_s;
+    if (end_s == 0.0) {
+      for (std::size_t i = 0; i < row.step; ++i) end_s = std::max(end_s, measured.steps[i].end_s);
+      start_s = end_s;
+    }
     const double hold_s = in_s(program.steps[row.step].hold);
-    begins.push_back(row.holds ? std::max(of_step.start_s, of_step.end_s - hold_s)
-                               : of_step.start_s);
+    begins.emplace_back(row.holds ? std::max(start_s, end_s - hold_s) : start_s);
   }
   return begins;
 }
 
 std::vector<FiringView::Start> starts_of(const KeyedSteps& steps,
-                                         const std::vector<double>& begin_s) {
+                                         const std::vector<std::optional<double>>& begin_s) {
   std::vector<FiringView::Start> starts;
   for (std::size_t i = 0; i < begin_s.size(); ++i) {
-    starts.push_back({steps.rows[i].cells.front(), begin_s[i]});
+    if (begin_s[i]) starts.push_back({steps.rows[i].cells.front(), *begin_s[i]});
   }
   return starts;
 }
 
 std::string steps_html(const KeyedSteps& steps,
-                       const std::vector<double>& begin_s,
+                       const std::vector<std::optional<double>>& begin_s,
                        const std::optional<Clock>& start,
                        const std::string& caption) {
   std::string html = fmt::format(
@@ -86,7 +99,7 @@ std::string steps_html(const KeyedSteps& steps,
       html += fmt::format("<td class=\"key\">{}</td>", escaped(unbroken(row.cells[cell])));
     }
     html += fmt::format("<td>{}</td><td class=\"write\"></td><td class=\"write\"></td></tr>\n",
-                        escaped(unbroken(moment_of(begin_s[i], start))));
+                        escaped(begin_s[i] ? unbroken(moment_of(*begin_s[i], start)) : "never"));
   }
   return html + "</tbody>\n</table>\n";
 }

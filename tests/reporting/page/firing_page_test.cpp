@@ -170,6 +170,25 @@ TEST_CASE("page of a program: steps as they are written, findings first") {
   CHECK(count(page, "type=\"checkbox\"") == static_cast<int>(program.steps.size()));
 }
 
+TEST_CASE("page of a program that is broken off: its later steps never begin") {
+  const Example example;
+  const Program program = example.program("slab-50-hurried");
+  const CheckResult result =
+      check(example.casting, example.kiln, Controller::LateOnCooling::stops, program, {}, {});
+  const Program fast = parse_program(
+      "target_C,rate_C_per_h,hold_min\n513,9000,60\n300,9000,0\n35,20,0\n", "fast.csv");
+  const CheckResult stopped =
+      check(example.casting, example.kiln, Controller::LateOnCooling::stops, fast, {}, {});
+  REQUIRE(stopped.measured.followed.broken_off);
+  const std::string page = check_page(example.context(), fast, stopped, {});
+  check_page_as_such(page);
+  CHECK(count(page, "<td>never</td>") >= 1);
+  CHECK(count(page, "<td>start</td>") == 1);
+  if (!result.measured.followed.broken_off) {
+    CHECK(count(check_page(example.context(), program, result, {}), "<td>never</td>") == 0);
+  }
+}
+
 TEST_CASE("page of a log: what the kiln did instead of steps to key") {
   const Example example;
   const FiringLog log = parse_log(
