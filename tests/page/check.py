@@ -14,7 +14,8 @@ import subprocess
 import sys
 import tempfile
 
-from browser import Browser
+sys.dont_write_bytecode = True  # nothing is left in the source folder
+from browser import Browser  # noqa: E402
 
 HERE = os.path.dirname(os.path.abspath(__file__))
 ROOT = os.path.dirname(os.path.dirname(HERE))
