@@ -12,6 +12,7 @@
 #include "commands.h"
 #include "inputs.h"
 #include "reporting/bow_section.h"
+#include "reporting/page/firing_page.h"
 #include "reporting/read_back.h"
 #include "reporting/report.h"
 #include "reporting/walls_section.h"
@@ -42,6 +43,7 @@ ExitStatus check(const Options& options) {
   if (looks_like_log(text)) return check_log(options, text);
   refuse_of_program(options);
   const Casting casting = load_casting(options);
+  refuse_pictures(options.pictures, casting);
   const Kiln kiln = load_kiln(options);
   const Controller controller = load_controller(options);
   const Program program = parse_program(text, options.program);
@@ -95,6 +97,14 @@ ExitStatus check(const Options& options) {
                                                 options.firing,
                                                 options.limits,
                                                 bulks_held_to(options));
+  }
+  const Pictures& pictures = options.pictures;
+  if (pictures.page) {
+    write_text_file(*pictures.page, check_page(context, program, result, pictures.request));
+  }
+  if (pictures.chart) {
+    write_text_file(*pictures.chart,
+                    check_chart(context, program, result, pictures.chart_of, pictures.request));
   }
   switch (options.format) {
     case Format::text: deliver(options, check_text(context, program, result)); break;

@@ -1,11 +1,13 @@
 #include "checking/check_log.h"
 
 #include "base/error.h"
+#include "base/text_file.h"
 #include "checking/notes.h"
 #include "commands.h"
 #include "inputs.h"
 #include "progress_line.h"
 #include "reporting/log_report.h"
+#include "reporting/page/firing_page.h"
 #include "reporting/report.h"
 #include "reporting/walls_section.h"
 #include "schedule/notation.h"
@@ -31,6 +33,7 @@ void refuse_without_plan(const Options& options) {
 ExitStatus check_log(const Options& options, const std::string& text) {
   refuse_without_plan(options);
   const Casting casting = load_casting(options);
+  refuse_pictures(options.pictures, casting);
   const Kiln kiln = load_kiln(options);
   const Controller controller = load_controller(options);
   ProgressLine line{stderr, is_terminal(stderr)};
@@ -80,6 +83,14 @@ ExitStatus check_log(const Options& options, const std::string& text) {
     progress("simulating other walls");
     context.if_walls_conduct =
         if_walls_conduct(casting, options.firing.room, options.limits, held_to, measure_casting);
+  }
+  const Pictures& pictures = options.pictures;
+  if (pictures.page) {
+    write_text_file(*pictures.page, log_page(context, log, checked, pictures.request));
+  }
+  if (pictures.chart) {
+    write_text_file(*pictures.chart,
+                    log_chart(context, checked, pictures.chart_of, pictures.request));
   }
   switch (options.format) {
     case Format::text: deliver(options, log_text(context, log, checked)); break;

@@ -154,9 +154,6 @@ std::vector<po::options_description> groups_of(Command command) {
           po::value<std::string>(),
           "fix where stages end, all but the last; 450C,free,300C")(
           "rates", po::value<std::string>(), "fix the rates of the stages; 4C/h,free,60C/h")(
-          "chart",
-          po::value<std::string>(),
-          "draw the rates against temperature into this .svg file")(
           "heat-up",
           po::value<std::string>(),
           "a program with your own heat-up: its steps come first and are taken off those of the "
@@ -174,6 +171,7 @@ std::vector<po::options_description> groups_of(Command command) {
               limit_options(),
               firing_options(),
               stress_options(),
+              picture_options(),
               more,
               output_options()};
     case Command::check:
@@ -193,6 +191,7 @@ std::vector<po::options_description> groups_of(Command command) {
               limit_options(),
               firing_options(),
               stress_options(),
+              picture_options(),
               more,
               output_options()};
     case Command::now:

@@ -12,6 +12,7 @@ boost::program_options::options_description limit_options();
 boost::program_options::options_description hold_options();
 boost::program_options::options_description controller_options();
 boost::program_options::options_description stress_options();
+boost::program_options::options_description picture_options();
 boost::program_options::options_description output_options();
 boost::program_options::options_description kiln_output_options();
 

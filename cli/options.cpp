@@ -167,7 +167,6 @@ void read_plan(const Typed& typed, Options& options) {
   options.bulk = typed.value("bulk", read_bulk);
   options.trace = typed.text("trace");
   options.profile = typed.text("profile");
-  options.chart = typed.text("chart");
   options.plan = typed.text("plan");
   options.sensor = typed.text("sensor");
   options.second = typed.text("second");
@@ -351,6 +350,9 @@ Options read_options(int argc, char** argv) {
   read_limits(typed, options);
   read_plan(typed, options);
   read_output(typed, options);
+  if (options.command == Command::tail || options.command == Command::check) {
+    options.pictures = read_pictures(typed, options.command == Command::tail);
+  }
   return options;
 }
 

@@ -3,6 +3,7 @@
 #include "checking/limits.h"
 #include "checking/measure.h"
 #include "glass/relaxation_law.h"
+#include "pictures.h"
 #include "planning/fastest_stages.h"
 #include "reporting/display.h"
 #include "schedule/program.h"
@@ -78,7 +79,7 @@ struct Options {
   bool explain = false;
   std::optional<Bulk> bulk;                   ///< other than the glass's own treatment
   std::optional<std::string> trace, profile;  ///< files for the history and the final profile
-  std::optional<std::string> chart;           ///< file for the picture of the rates
+  Pictures pictures;
 };
 
 /// Reads the command line. Throws: Error with one line for the first thing that is wrong: an

@@ -9,7 +9,7 @@
 #include "commands.h"
 #include "inputs.h"
 #include "progress_line.h"
-#include "reporting/rate_chart.h"
+#include "reporting/page/firing_page.h"
 #include "reporting/report.h"
 
 namespace thickset::cli {
@@ -26,6 +26,7 @@ Rate slowest_rate(const std::vector<Stage>& stages) {
 ExitStatus tail(const Options& options) {
   const std::vector<Casting> load = load_castings(options);
   const Casting& casting = load.front();
+  refuse_pictures(options.pictures, casting);
   const Kiln kiln = load_kiln(options);
   std::optional<ProgressLine> line{std::in_place, stderr, is_terminal(stderr)};
   const TailInSetting chosen =
@@ -83,7 +84,14 @@ ExitStatus tail(const Options& options) {
                                                 options.limits,
                                                 bulks_held_to(options));
   }
-  if (options.chart) write_text_file(*options.chart, rate_chart(context, planned));
+  const Pictures& pictures = options.pictures;
+  if (pictures.page) {
+    write_text_file(*pictures.page, tail_page(context, planned, pictures.request));
+  }
+  if (pictures.chart) {
+    write_text_file(*pictures.chart,
+                    tail_chart(context, planned, pictures.chart_of, pictures.request));
+  }
   switch (options.format) {
     case Format::text: deliver(options, tail_text(context, planned)); break;
     case Format::csv: deliver(options, tail_csv(context, planned)); break;

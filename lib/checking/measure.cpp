@@ -157,13 +157,11 @@ Measured measure(const Casting& casting,
 
   const double permanent_ratio = permanent_by_simulated(casting.governing_shape());
   const double stress_optical_per_Pa = glass.stress_optical_per_Pa.value;
-  const bool as_itself = permanent_ratio == 1.0;
-  const History other =
-      as_itself
-          ? History{}
-          : simulate(
-                casting, kiln, result.followed.air, start, Respect::permanent_tension, settings);
-  const History& decisive = as_itself ? result.history : other;
+  if (permanent_ratio != 1.0) {
+    result.of_permanent =
+        simulate(casting, kiln, result.followed.air, start, Respect::permanent_tension, settings);
+  }
+  const History& decisive = result.permanent_history();
   read_permanent(decisive, stress_optical_per_Pa, result.permanent);
   result.profile = decisive.profile;
   result.hold = course.hold;

@@ -73,7 +73,9 @@ struct Measured {
   double window_start_s = 0.0;  ///< from here on gradients can stay
   std::vector<OfStep> steps;
   PermanentStress permanent;
-  History::Profile profile;  ///< at the end, of the body whose permanent stress counts
+  History::Profile profile;             ///< at the end, of the body whose permanent stress counts
+  std::optional<History> of_permanent;  ///< of that body, where it is another
+  const History& permanent_history() const { return of_permanent ? *of_permanent : history; }
   double peak_tension_Pa = 0.0;
   int peak_tension_step = -1;
 };

@@ -20,31 +20,6 @@ std::string remedy(const Finding& finding, int first_step, const Display& displa
                      show(*finding.passing_rate, display));
 }
 
-std::string first_lines(const ReportContext& context, const CheckResult& result) {
-  const Measured& measured = result.measured;
-  if (result.verdict == Verdict::within) {
-    return wrapped(fmt::format("Within the limits, as simulated: leaves {:.1f} nm/cm (limit {:g}), "
-                               "pulls {:.1f} MPa "
-                               "(limit {:g}).",
-                               measured.permanent.retardation.in_nm_per_cm(),
-                               context.limits.grade.in_nm_per_cm(),
-                               measured.peak_tension_Pa * 1e-6,
-                               context.limits.tension.in_MPa())) +
-           '\n';
-  }
-  const bool too_close = result.verdict == Verdict::too_close_to_call;
-  std::string text = too_close
-                         ? "Too close to call: within the limits only if the glass relaxes as "
-                           "assumed.\nTake it a little slower:\n"
-                         : "Over the limits:\n";
-  std::vector<std::string> lines;
-  for (const Finding& finding : result.findings) {
-    if (finding.over || finding.kind == Finding::Kind::other_treatment)
-      lines.push_back(finding.text + remedy(finding, context.firing.first_step, context.display));
-  }
-  return text + listed(lines);
-}
-
 std::string step_table(const ReportContext& context, const CheckResult& result) {
   const Display& display = context.display;
   std::string text = fmt::format("{:>4} {:>7} {:>7} {:>10} {:>12} {:>9} {:>8} {:>6}{}\n",
@@ -78,10 +53,35 @@ std::string step_table(const ReportContext& context, const CheckResult& result) 
 
 }  // namespace
 
+std::string check_to_do(const ReportContext& context, const CheckResult& result) {
+  const Measured& measured = result.measured;
+  if (result.verdict == Verdict::within) {
+    return wrapped(fmt::format("Within the limits, as simulated: leaves {:.1f} nm/cm (limit {:g}), "
+                               "pulls {:.1f} MPa "
+                               "(limit {:g}).",
+                               measured.permanent.retardation.in_nm_per_cm(),
+                               context.limits.grade.in_nm_per_cm(),
+                               measured.peak_tension_Pa * 1e-6,
+                               context.limits.tension.in_MPa())) +
+           '\n';
+  }
+  const bool too_close = result.verdict == Verdict::too_close_to_call;
+  std::string text = too_close
+                         ? "Too close to call: within the limits only if the glass relaxes as "
+                           "assumed.\nTake it a little slower:\n"
+                         : "Over the limits:\n";
+  std::vector<std::string> lines;
+  for (const Finding& finding : result.findings) {
+    if (finding.over || finding.kind == Finding::Kind::other_treatment)
+      lines.push_back(finding.text + remedy(finding, context.firing.first_step, context.display));
+  }
+  return text + listed(lines);
+}
+
 std::string check_text(const ReportContext& context,
                        const Program& program,
                        const CheckResult& result) {
-  std::string text = first_lines(context, result);
+  std::string text = check_to_do(context, result);
   text += '\n' + read_back(context, program, result);
   const std::string slips = slips_section(result);
   if (!slips.empty()) text += '\n' + slips;

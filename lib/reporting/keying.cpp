@@ -1,5 +1,7 @@
 #include "reporting/keying.h"
 
+#include <algorithm>
+#include <initializer_list>
 #include <optional>
 
 #include <fmt/format.h>
@@ -25,65 +27,100 @@ std::string keyed_pace(const Step& step, const Controller* controller, const Dis
   return keyed_minutes(std::get<Duration>(step.pace));
 }
 
-std::string purpose(const Step& step) {
-  return step.comment.empty() ? std::string{} : "  " + step.comment;
+Controller::StepForm form_of(const Controller* controller, const Program& program) {
+  if (controller != nullptr) return controller->step_form;
+  return program.notation == Notation::time ? Controller::StepForm::target_minutes
+                                            : Controller::StepForm::rate_target_hold;
 }
 
-std::string by_time(const Controller* controller,
-                    const Program& program,
-                    int before,
-                    const Display& keyed) {
-  std::string text = fmt::format("  {:>4}  {:>8}  {:>18}\n", "step", "target", "time");
+KeyedSteps by_time(const Controller* controller, const Program& program, int before) {
+  const Display keyed{.degrees = program.degrees};
+  KeyedSteps steps{{"step", "target", "time"}, {}};
   for (std::size_t i = 0; i < program.steps.size(); ++i) {
     const Step& step = program.steps[i];
-    text += fmt::format("  {:>4}  {:>8}  {:>18}{}\n",
-                        static_cast<int>(i) + 1 + before,
-                        show(step.target, keyed),
-                        keyed_pace(step, controller, keyed),
-                        purpose(step));
+    steps.rows.push_back({{fmt::format("{}", static_cast<int>(i) + 1 + before),
+                           show(step.target, keyed),
+                           keyed_pace(step, controller, keyed)},
+                          step.comment,
+                          i,
+                          false});
   }
-  return text;
+  return steps;
 }
 
-std::string by_rate(const Controller* controller,
-                    const Program& program,
-                    int before,
-                    const Display& keyed) {
-  std::string text =
-      fmt::format("  {:>4}  {:>18}  {:>8}  {:>9}\n", "step", "rate", "target", "hold");
+KeyedSteps by_rate(const Controller* controller, const Program& program, int before) {
+  const Display keyed{.degrees = program.degrees};
+  KeyedSteps steps{{"step", "rate", "target", "hold"}, {}};
   for (std::size_t i = 0; i < program.steps.size(); ++i) {
     const Step& step = program.steps[i];
-    text += fmt::format("  {:>4}  {:>18}  {:>8}  {:>9}{}\n",
-                        static_cast<int>(i) + 1 + before,
-                        keyed_pace(step, controller, keyed),
-                        show(step.target, keyed),
-                        keyed_minutes(step.hold),
-                        purpose(step));
+    steps.rows.push_back({{fmt::format("{}", static_cast<int>(i) + 1 + before),
+                           keyed_pace(step, controller, keyed),
+                           show(step.target, keyed),
+                           keyed_minutes(step.hold)},
+                          step.comment,
+                          i,
+                          false});
   }
-  return text;
+  return steps;
 }
 
-std::string by_lines(const Controller* controller,
-                     const Program& program,
-                     int before,
-                     const Display& keyed) {
-  std::string text = fmt::format("  {:>4}  {:<5}  {:>18}  {:>8}\n", "line", "", "", "target");
+KeyedSteps by_lines(const Controller* controller, const Program& program, int before) {
+  const Display keyed{.degrees = program.degrees};
+  KeyedSteps steps{{"line", "", "", "target"}, {}};
   int line = before;
   std::optional<Temperature> at;
-  for (const Step& step : program.steps) {
+  for (std::size_t i = 0; i < program.steps.size(); ++i) {
+    const Step& step = program.steps[i];
     const bool only_holds = at == step.target;  // goes on with the hold before it
     at = step.target;
     if (!only_holds) {
-      text += fmt::format("  {:>4}  {:<5}  {:>18}  {:>8}{}\n",
-                          ++line,
-                          "ramp",
-                          keyed_pace(step, controller, keyed),
-                          show(step.target, keyed),
-                          purpose(step));
+      steps.rows.push_back({{fmt::format("{}", ++line),
+                             "ramp",
+                             keyed_pace(step, controller, keyed),
+                             show(step.target, keyed)},
+                            step.comment,
+                            i,
+                            false});
     }
     if (step.hold.count() > 0.0) {
-      text += fmt::format("  {:>4}  {:<5}  {:>18}\n", ++line, "hold", keyed_minutes(step.hold));
+      steps.rows.push_back(
+          {{fmt::format("{}", ++line), "hold", keyed_minutes(step.hold), ""}, "", i, true});
     }
+  }
+  return steps;
+}
+
+/// How wide a column is in text; below zero where it stands to the left.
+std::vector<int> widths_of(Controller::StepForm form) {
+  switch (form) {
+    case Controller::StepForm::target_minutes: return {4, 8, 18};
+    case Controller::StepForm::rate_target_hold: return {4, 18, 8, 9};
+    case Controller::StepForm::ramp_and_hold_lines: return {4, -5, 18, 8};
+  }
+  return {};
+}
+
+/// One line of the table; the cells that are empty at its end are left out, but of the heads.
+std::string text_line(const std::vector<std::string>& cells,
+                      const std::vector<int>& widths,
+                      const std::string& purpose,
+                      bool whole) {
+  std::size_t shown = cells.size();
+  while (!whole && shown > 0 && cells[shown - 1].empty()) --shown;
+  std::string text;
+  for (std::size_t i = 0; i < shown; ++i) {
+    text += widths[i] < 0 ? fmt::format("  {:<{}}", cells[i], -widths[i])
+                          : fmt::format("  {:>{}}", cells[i], widths[i]);
+  }
+  if (!purpose.empty()) text += "  " + purpose;
+  return text + '\n';
+}
+
+std::string text_table(const KeyedSteps& steps, Controller::StepForm form) {
+  const std::vector<int> widths = widths_of(form);
+  std::string text = text_line(steps.heads, widths, "", true);
+  for (const KeyedSteps::Row& row : steps.rows) {
+    text += text_line(row.cells, widths, row.purpose, false);
   }
   return text;
 }
@@ -95,42 +132,33 @@ std::string heat_up_line(const Controller& controller, const Program& program, i
   const int last = heat_up_steps + steps_used(program, controller);
   const std::string heat_up =
       heat_up_steps == 1 ? name + " 1 is" : fmt::format("{}s 1-{} are", name, heat_up_steps);
-  return wrapped(fmt::format("  {} your heat-up; key the tail as {}s {}-{}",
-                             heat_up,
-                             name,
-                             heat_up_steps + 1,
-                             last),
-                 78,
-                 4) +
-         '\n';
+  return fmt::format(
+      "{} your heat-up; key the tail as {}s {}-{}", heat_up, name, heat_up_steps + 1, last);
 }
 
 }  // namespace
 
-std::string keying_table(const Controller& controller,
-                         const Program& program,
-                         int heat_up_steps,
-                         const char* begin) {
-  const Display keyed{.degrees = program.degrees};
-  std::string text = wrapped("Key into the controller (" + controller.title + "):") + "\n";
-  if (heat_up_steps > 0) {
-    text += heat_up_line(controller, program, heat_up_steps);
-  } else if (program.start) {
-    text += fmt::format("  start setpoint {}\n", show(*program.start, keyed));
-  } else {
-    text += fmt::format("  it starts from the reading: {}\n", begin);
+KeyedSteps keyed_steps(const Controller* controller, const Program& program, int heat_up_steps) {
+  switch (form_of(controller, program)) {
+    case Controller::StepForm::target_minutes: return by_time(controller, program, heat_up_steps);
+    case Controller::StepForm::rate_target_hold: return by_rate(controller, program, heat_up_steps);
+    case Controller::StepForm::ramp_and_hold_lines: break;
   }
-  switch (controller.step_form) {
-    case Controller::StepForm::target_minutes:
-      text += by_time(&controller, program, heat_up_steps, keyed);
-      break;
-    case Controller::StepForm::rate_target_hold:
-      text += by_rate(&controller, program, heat_up_steps, keyed);
-      break;
-    case Controller::StepForm::ramp_and_hold_lines:
-      text += by_lines(&controller, program, heat_up_steps, keyed);
-      break;
+  return by_lines(controller, program, heat_up_steps);
+}
+
+std::string keyed_start(const Controller& controller,
+                        const Program& program,
+                        int heat_up_steps,
+                        const char* begin) {
+  if (heat_up_steps > 0) return heat_up_line(controller, program, heat_up_steps);
+  if (program.start) {
+    return "start setpoint " + show(*program.start, Display{.degrees = program.degrees});
   }
+  return fmt::format("it starts from the reading: {}", begin);
+}
+
+std::string keyed_end(const Controller& controller) {
   std::string end = "after the last step: ";
   end += controller.end_key.empty() ? std::string{"nothing to key"} : "key " + controller.end_key;
   switch (controller.after_end) {
@@ -142,14 +170,25 @@ std::string keying_table(const Controller& controller,
       end += "; it then goes back to its main setpoint: set that to room temperature first";
       break;
   }
-  text += wrapped("  " + end, 78, 4) + '\n';
-  if (!controller.late_on_cooling_known) {
-    text += wrapped(
-                "  What it does when the kiln is late on cooling is not known: taken as going "
-                "on by the clock.") +
-            '\n';
-  }
-  return text;
+  return end;
+}
+
+std::string late_on_cooling_line(const Controller& controller) {
+  if (controller.late_on_cooling_known) return {};
+  return "What it does when the kiln is late on cooling is not known: taken as going on by the "
+         "clock.";
+}
+
+std::string keying_table(const Controller& controller,
+                         const Program& program,
+                         int heat_up_steps,
+                         const char* begin) {
+  std::string text = wrapped("Key into the controller (" + controller.title + "):") + "\n";
+  text += wrapped("  " + keyed_start(controller, program, heat_up_steps, begin), 78, 4) + '\n';
+  text += text_table(keyed_steps(&controller, program, heat_up_steps), controller.step_form);
+  text += wrapped("  " + keyed_end(controller), 78, 4) + '\n';
+  const std::string late = late_on_cooling_line(controller);
+  return late.empty() ? text : text + wrapped("  " + late) + '\n';
 }
 
 std::string setting_line(const std::string& choice) {
@@ -157,9 +196,7 @@ std::string setting_line(const std::string& choice) {
 }
 
 std::string program_table(const Program& program) {
-  const Display shown{.degrees = program.degrees};
-  return program.notation == Notation::time ? by_time(nullptr, program, 0, shown)
-                                            : by_rate(nullptr, program, 0, shown);
+  return text_table(keyed_steps(nullptr, program), form_of(nullptr, program));
 }
 
 }  // namespace thickset

@@ -35,58 +35,6 @@ std::string remedy(const Finding& finding, const Display& display) {
   return fmt::format("; would have passed at {}", show(*finding.passing_rate, display));
 }
 
-std::string first_lines(const ReportContext& context, const LogCheck& check) {
-  const CheckResult& result = check.result;
-  const Measured& measured = result.measured;
-  std::string text;
-  if (check.begins_late) {
-    text =
-        wrapped(fmt::format(
-            "What stays cannot be judged by this log: it never comes up to the strain point ({}), "
-            "so what was set before it began is not in it.",
-            show(context.casting.glass.strain_point.value, context.display))) +
-        '\n';
-  }
-  const bool none_over =
-      std::none_of(result.findings.begin(), result.findings.end(), [](const Finding& finding) {
-        return finding.over || finding.kind == Finding::Kind::other_treatment;
-      });
-  if (check.begins_late && none_over) {
-    text += wrapped(fmt::format("Of the log alone: leaves {:.1f} nm/cm, pulls {:.1f} MPa.",
-                                measured.permanent.retardation.in_nm_per_cm(),
-                                measured.peak_tension_Pa * 1e-6)) +
-            '\n';
-  } else if (result.verdict == Verdict::within) {
-    text = wrapped(fmt::format("Within the limits, as simulated from the log: leaves {:.1f} nm/cm "
-                               "(limit {:g}), pulls {:.1f} MPa (limit {:g}).",
-                               measured.permanent.retardation.in_nm_per_cm(),
-                               context.limits.grade.in_nm_per_cm(),
-                               measured.peak_tension_Pa * 1e-6,
-                               context.limits.tension.in_MPa())) +
-           '\n';
-  } else {
-    text += result.verdict == Verdict::too_close_to_call
-                ? "Too close to call: within the limits only if the glass relaxes as assumed:\n"
-                : "Over the limits:\n";
-    std::vector<std::string> lines;
-    for (const Finding& finding : result.findings) {
-      if (!finding.over && finding.kind != Finding::Kind::other_treatment) continue;
-      lines.push_back(finding.text + instead_of(finding, check, context.display) +
-                      remedy(finding, context.display));
-    }
-    text += listed(lines);
-  }
-  if (check.ends_warm) {
-    text +=
-        wrapped(fmt::format("The log ends with the kiln at {}, the slowest glass at {}: what "
-                            "comes after it is assumed.",
-                            show(check.run.last, context.display),
-                            show(Temperature::from_K(check.centre_at_end_K), context.display))) +
-        '\n';
-  }
-  return text;
-}
-
 std::string log_section(const FiringLog& log, const LogCheck& check) {
   std::string text =
       wrapped(fmt::format("The log: {}, {} usable readings from {} to {}; simulated on {} straight "
@@ -162,9 +110,61 @@ std::string plan_section(const ReportContext& context,
 
 }  // namespace
 
+std::string log_to_do(const ReportContext& context, const LogCheck& check) {
+  const CheckResult& result = check.result;
+  const Measured& measured = result.measured;
+  std::string text;
+  if (check.begins_late) {
+    text =
+        wrapped(fmt::format(
+            "What stays cannot be judged by this log: it never comes up to the strain point ({}), "
+            "so what was set before it began is not in it.",
+            show(context.casting.glass.strain_point.value, context.display))) +
+        '\n';
+  }
+  const bool none_over =
+      std::none_of(result.findings.begin(), result.findings.end(), [](const Finding& finding) {
+        return finding.over || finding.kind == Finding::Kind::other_treatment;
+      });
+  if (check.begins_late && none_over) {
+    text += wrapped(fmt::format("Of the log alone: leaves {:.1f} nm/cm, pulls {:.1f} MPa.",
+                                measured.permanent.retardation.in_nm_per_cm(),
+                                measured.peak_tension_Pa * 1e-6)) +
+            '\n';
+  } else if (result.verdict == Verdict::within) {
+    text = wrapped(fmt::format("Within the limits, as simulated from the log: leaves {:.1f} nm/cm "
+                               "(limit {:g}), pulls {:.1f} MPa (limit {:g}).",
+                               measured.permanent.retardation.in_nm_per_cm(),
+                               context.limits.grade.in_nm_per_cm(),
+                               measured.peak_tension_Pa * 1e-6,
+                               context.limits.tension.in_MPa())) +
+           '\n';
+  } else {
+    text += result.verdict == Verdict::too_close_to_call
+                ? "Too close to call: within the limits only if the glass relaxes as assumed:\n"
+                : "Over the limits:\n";
+    std::vector<std::string> lines;
+    for (const Finding& finding : result.findings) {
+      if (!finding.over && finding.kind != Finding::Kind::other_treatment) continue;
+      lines.push_back(finding.text + instead_of(finding, check, context.display) +
+                      remedy(finding, context.display));
+    }
+    text += listed(lines);
+  }
+  if (check.ends_warm) {
+    text +=
+        wrapped(fmt::format("The log ends with the kiln at {}, the slowest glass at {}: what "
+                            "comes after it is assumed.",
+                            show(check.run.last, context.display),
+                            show(Temperature::from_K(check.centre_at_end_K), context.display))) +
+        '\n';
+  }
+  return text;
+}
+
 std::string log_text(const ReportContext& context, const FiringLog& log, const LogCheck& check) {
   const CheckResult& result = check.result;
-  std::string text = first_lines(context, check);
+  std::string text = log_to_do(context, check);
   text += '\n' + log_section(log, check);
   text += '\n' + stretch_table(context, log, check);
   if (check.plan) text += '\n' + plan_section(context, log, *check.plan);

@@ -12,6 +12,9 @@ namespace thickset {
 /// the glass, and beside it the plan where there is one. UTF-8, at most 80 columns.
 std::string log_text(const ReportContext& context, const FiringLog& log, const LogCheck& check);
 
+/// Its first lines: what was found.
+std::string log_to_do(const ReportContext& context, const LogCheck& check);
+
 /// A row for each stretch.
 std::string log_csv(const ReportContext& context, const LogCheck& check);
 

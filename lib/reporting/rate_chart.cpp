@@ -1,238 +1,140 @@
 #include "reporting/rate_chart.h"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
-#include <vector>
 
 #include <fmt/format.h>
+
+#include "reporting/charts/panel.h"
 
 namespace thickset {
 namespace {
 
-// In pixels.
-constexpr double width = 860.0;
-constexpr double height = 540.0;
-constexpr double left = 84.0;
-constexpr double right = width - 24.0;
-constexpr double top = 112.0;
-constexpr double bottom = height - 60.0;
+constexpr double width_px_ = 480.0;
+constexpr double height_px_ = 356.0;
+constexpr Rectangle field{44.0, 110.0, 468.0, 310.0};
 
-constexpr double wanted_ticks = 9.0;
-constexpr double label_apart = 96.0;  // labels of two points nearer than this stand on two lines
-
-/// Places in the picture of temperatures, falling to the right, and of rates, by decades.
-struct Axes {
-  double hottest, coldest;  // in the degrees shown
-  double log_slowest, log_fastest;
-
-  double x(double degrees) const {
-    return left + (hottest - degrees) / (hottest - coldest) * (right - left);
+/// A stage: two points at one rate. y is the logarithm of the rate.
+void put(Curve& curve, Temperature from, Temperature to, Rate rate, Degrees degrees) {
+  for (const Temperature at : {from, to}) {
+    curve.x.push_back(in_degrees(at, degrees));
+    curve.y.push_back(std::log10(in_degrees_per_h(rate, degrees)));
   }
-  double y(double rate) const {
-    return bottom - (std::log10(rate) - log_slowest) / (log_fastest - log_slowest) * (bottom - top);
-  }
-};
+}
 
-/// One cool-down, in the degrees shown.
-struct Curve {
-  std::vector<double> from, to, rate;
-};
-
-Curve curve_of(const Course& course, Degrees degrees) {
-  Curve curve;
+Curve curve_of(const char* name, Mark mark, const Course& course, Degrees degrees) {
+  Curve curve{name, mark, {}, {}};
   for (std::size_t i = 0; i < course.size(); ++i) {
-    curve.from.push_back(in_degrees(Temperature::from_K(course.from_K(i)), degrees));
-    curve.to.push_back(in_degrees(Temperature::from_K(course.to_K[i]), degrees));
-    curve.rate.push_back(in_degrees_per_h(Rate::from_K_per_s(course.rate_K_per_s[i]), degrees));
+    put(curve,
+        Temperature::from_K(course.from_K(i)),
+        Temperature::from_K(course.to_K[i]),
+        Rate::from_K_per_s(course.rate_K_per_s[i]),
+        degrees);
   }
   return curve;
 }
 
 Curve keyed_curve(const Tail& tail, Degrees degrees) {
-  Curve curve;
+  Curve curve{"as keyed", Mark::first, {}, {}};
   Temperature from = tail.hold.temperature;
   for (const Stage& stage : tail.stages) {
-    curve.from.push_back(in_degrees(from, degrees));
-    curve.to.push_back(in_degrees(stage.to, degrees));
-    curve.rate.push_back(in_degrees_per_h(stage.rate, degrees));
+    put(curve, from, stage.to, stage.rate, degrees);
     from = stage.to;
   }
   return curve;
 }
 
-Axes axes_of(const std::vector<Curve>& curves) {
-  Axes axes{-1e9, 1e9, 1e9, -1e9};
-  for (const Curve& curve : curves) {
-    for (std::size_t i = 0; i < curve.rate.size(); ++i) {
-      axes.hottest = std::max(axes.hottest, curve.from[i]);
-      axes.coldest = std::min(axes.coldest, curve.to[i]);
-      axes.log_slowest = std::min(axes.log_slowest, std::log10(curve.rate[i]));
-      axes.log_fastest = std::max(axes.log_fastest, std::log10(curve.rate[i]));
-    }
-  }
-  constexpr double room_around = 0.12;  // of a decade
-  axes.log_slowest -= room_around;
-  axes.log_fastest += room_around;
-  return axes;
-}
-
-std::string line(double x0, double y0, double x1, double y1, const char* style) {
-  return fmt::format("<line x1=\"{:.1f}\" y1=\"{:.1f}\" x2=\"{:.1f}\" y2=\"{:.1f}\" {}/>\n",
-                     x0,
-                     y0,
-                     x1,
-                     y1,
-                     style);
-}
-
-std::string words(double x, double y, const char* anchor, const std::string& what) {
-  return fmt::format(
-      "<text x=\"{:.1f}\" y=\"{:.1f}\" text-anchor=\"{}\">{}</text>\n", x, y, anchor, what);
-}
-
-std::string stairs(const Axes& axes, const Curve& curve, const char* style) {
-  std::string points;
-  for (std::size_t i = 0; i < curve.rate.size(); ++i) {
-    for (const double degrees : {curve.from[i], curve.to[i]}) {
-      points += fmt::format("{:.1f},{:.1f} ", axes.x(degrees), axes.y(curve.rate[i]));
-    }
-  }
-  points.pop_back();
-  return fmt::format("<polyline points=\"{}\" fill=\"none\" {}/>\n", points, style);
-}
-
-/// The widest of 1, 2, 5 times a power of ten that gives about so many ticks.
-double tick_of(double range) {
-  const double rough = range / wanted_ticks;
-  const double decade = std::pow(10.0, std::floor(std::log10(rough)));
-  for (const double times : {1.0, 2.0, 5.0}) {
-    if (times * decade >= rough) return times * decade;
-  }
-  return 10.0 * decade;
-}
-
-std::string grid(const Axes& axes, const std::string& degree) {
-  const char* faint = "stroke=\"#d8d5cf\" stroke-width=\"1\"";
-  std::string text;
-  const double tick = tick_of(axes.hottest - axes.coldest);
-  for (double at = std::ceil(axes.coldest / tick) * tick; at <= axes.hottest; at += tick) {
-    text += line(axes.x(at), top, axes.x(at), bottom, faint);
-    text += words(axes.x(at), bottom + 20.0, "middle", fmt::format("{:.0f}", at));
-  }
-  const double first_decade = std::floor(axes.log_slowest);
-  for (double decade = first_decade; decade <= axes.log_fastest; decade += 1.0) {
+/// 1, 2 and 5 times powers of ten.
+std::vector<Tick> rate_ticks(Range logarithms) {
+  std::vector<Tick> ticks;
+  for (double decade = std::floor(logarithms.low); decade <= logarithms.high; decade += 1.0) {
     for (const double times : {1.0, 2.0, 5.0}) {
       const double rate = times * std::pow(10.0, decade);
-      if (std::log10(rate) < axes.log_slowest || std::log10(rate) > axes.log_fastest) continue;
-      text += line(left, axes.y(rate), right, axes.y(rate), faint);
-      text += words(left - 8.0, axes.y(rate) + 4.5, "end", fmt::format("{:g}", rate));
+      const double at = std::log10(rate);
+      if (at >= logarithms.low && at <= logarithms.high) {
+        ticks.push_back({at, fmt::format("{:g}", rate)});
+      }
     }
   }
-  text += line(left, bottom, right, bottom, "stroke=\"#57534e\" stroke-width=\"1.5\"");
-  text += line(left, top, left, bottom, "stroke=\"#57534e\" stroke-width=\"1.5\"");
-  text += words(0.5 * (left + right),
-                height - 14.0,
-                "middle",
-                fmt::format("kiln temperature, {}, falling to the right", degree));
-  return text + fmt::format(
-                    "<text transform=\"translate(22 {:.1f}) rotate(-90)\" "
-                    "text-anchor=\"middle\">cooling rate, {}/h</text>\n",
-                    0.5 * (top + bottom),
-                    degree);
+  return ticks;
 }
 
-/// A vertical line at each fixed point of the glass that the picture reaches.
-std::string fixed_points(const Axes& axes, const Glass& glass, Degrees degrees) {
-  struct Point {
-    const char* name;
-    Temperature at;
-  };
-  const std::array<Point, 2> points{Point{"annealing point", glass.annealing_point.value},
-                                    Point{"strain point", glass.strain_point.value}};
-  std::string text;
-  double label_x = -label_apart;
-  double label_y = top - 8.0;
-  for (const Point& point : points) {
-    const double at = in_degrees(point.at, degrees);
-    if (at > axes.hottest || at < axes.coldest) continue;
-    const double x = axes.x(at);
-    label_y = x - label_x < label_apart ? label_y - 16.0 : top - 8.0;
-    label_x = x;
-    text += line(x, label_y + 4.0, x, bottom, "stroke=\"#8a6d3b\" stroke-dasharray=\"2 4\"");
-    text += words(x, label_y, "start", point.name);
-  }
-  return text;
+/// A vertical line at a fixed point of the glass that the picture reaches, its name above the
+/// field in a row of its own.
+void draw_point(Drawing& drawing,
+                const Panel& panel,
+                const std::string& name,
+                double degrees,
+                int row) {
+  const Range x = panel.x().values;
+  if (degrees > std::max(x.low, x.high) || degrees < std::min(x.low, x.high)) return;
+  const double x_px = panel.x().at(degrees);
+  const double name_px = field.top_px - 8.0 - row * (text_px + 2.0);
+  drawing.line({x_px, name_px + 4.0}, {x_px, field.bottom_px}, Mark::point);
+  drawing.words({x_px, name_px}, Anchor::start, name);
 }
 
-struct Drawn {
-  const char* name;
-  const char* style;
-  Curve curve;
-};
-
-std::string legend(const std::vector<Drawn>& drawn) {
-  constexpr double sample = 36.0;
-  constexpr double column = 250.0;
-  std::string text;
-  double x = left;
-  for (const Drawn& one : drawn) {
-    text += line(x, 50.0, x + sample, 50.0, one.style);
-    text += words(x + sample + 8.0, 54.5, "start", one.name);
-    x += column;
-  }
-  return text;
-}
-
-/// Angle brackets and ampersands of a title would end the picture.
-std::string escaped(const std::string& text) {
-  std::string result;
-  for (const char c : text) {
-    switch (c) {
-      case '<': result += "&lt;"; break;
-      case '>': result += "&gt;"; break;
-      case '&': result += "&amp;"; break;
-      default: result += c;
+void put_table(Chart& chart, const std::vector<Curve>& curves, const std::string& degree) {
+  chart.heads = {"cool-down", "from, " + degree, "to, " + degree, "rate, " + degree + "/h"};
+  constexpr std::size_t most_rows = 24;
+  for (const Curve& curve : curves) {
+    const std::size_t stages = curve.x.size() / 2;
+    if (stages > most_rows / 2) continue;  // the many bands
+    for (std::size_t i = 0; i < stages && chart.rows.size() < most_rows; ++i) {
+      chart.rows.push_back({curve.name,
+                            fmt::format("{:.0f}", curve.x[2 * i]),
+                            fmt::format("{:.0f}", curve.x[2 * i + 1]),
+                            fmt::format("{:.3g}", std::pow(10.0, curve.y[2 * i]))});
     }
   }
-  return result;
 }
 
 }  // namespace
 
-std::string rate_chart(const ReportContext& context, const Tail& tail) {
+Chart rate_chart(const ReportContext& context, const Tail& tail) {
   const Degrees degrees = context.display.degrees;
-  std::vector<Drawn> drawn = {{"many bands, nothing rounded",
-                               "stroke=\"#b9b2a6\" stroke-width=\"5\"",
-                               curve_of(tail.banded, degrees)}};
+  const Glass& glass = context.casting.glass;
+  const std::string degree = fmt::format("°{}", letter(degrees));
+  std::vector<Curve> curves{curve_of("many bands", Mark::wide, tail.banded, degrees)};
   if (tail.planned.size() > 0) {
-    drawn.push_back({"stages, nothing rounded",
-                     "stroke=\"#1d6fa5\" stroke-width=\"2\" stroke-dasharray=\"7 4\"",
-                     curve_of(tail.planned, degrees)});
+    curves.push_back(curve_of("stages", Mark::second, tail.planned, degrees));
   }
-  drawn.push_back(
-      {"as keyed", "stroke=\"#1c1917\" stroke-width=\"2\"", keyed_curve(tail, degrees)});
-  std::vector<Curve> curves;
-  for (const Drawn& one : drawn) curves.push_back(one.curve);
-  const Axes axes = axes_of(curves);
+  curves.push_back(keyed_curve(tail, degrees));
+  Range x = range_of(curves.front().x), y = range_of(curves.front().y);
+  for (const Curve& curve : curves) {
+    const Range of_x = range_of(curve.x), of_y = range_of(curve.y);
+    x = with(with(x, of_x.low), of_x.high);
+    y = with(with(y, of_y.low), of_y.high);
+  }
+  constexpr double room_around = 0.12;  // of a decade
+  y = {y.low - room_around, y.high + room_around};
+  const Panel panel{field, {x.high, x.low}, y};  // falling to the right
 
-  std::string text = fmt::format(
-      "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 {0:.0f} {1:.0f}\" width=\"{0:.0f}\" "
-      "height=\"{1:.0f}\" font-family=\"sans-serif\" font-size=\"13\" fill=\"#292524\">\n"
-      "<rect width=\"{0:.0f}\" height=\"{1:.0f}\" fill=\"#ffffff\"/>\n",
-      width,
-      height);
-  text += fmt::format(
-      "<text x=\"{:.1f}\" y=\"26\" font-size=\"15\">Cool-down from the hold: {}, "
-      "{}</text>\n",
-      left,
-      escaped(describe(context.casting.shape, context.display.lengths)),
-      escaped(context.casting.glass.title));
-  text += legend(drawn);
-  text += grid(axes, degrees == Degrees::celsius ? "°C" : "°F");
-  text += fixed_points(axes, context.casting.glass, degrees);
-  for (const Drawn& one : drawn) text += stairs(axes, one.curve, one.style);
-  return text + "</svg>\n";
+  Drawing drawing;
+  drawing.heading({0.0, text_px}, describe(context.casting.shape, context.display.lengths));
+  drawing.words({0.0, 2.2 * text_px}, Anchor::start, glass.title);
+  constexpr int most_x = 8;
+  panel.axes(drawing, ticks_of(nice_ticks(x, most_x)), rate_ticks(y), degree + "/h");
+  panel.below(drawing, "kiln temperature, " + degree + ", falling to the right");
+  constexpr double above_points_px = 2.0 * text_px + 8.0;
+  panel.legend(drawing, curves, above_points_px);
+  draw_point(
+      drawing, panel, "annealing point", in_degrees(glass.annealing_point.value, degrees), 1);
+  draw_point(drawing, panel, "strain point", in_degrees(glass.strain_point.value, degrees), 0);
+  for (const Curve& curve : curves) panel.curve(drawing, curve);
+
+  Chart chart{.title = "Cooling rate against temperature",
+              .summary = fmt::format("From the hold at {} the tail cools in {} stages.",
+                                     show(tail.hold.temperature, context.display),
+                                     tail.stages.size()),
+              .width_px = width_px_,
+              .height_px = height_px_,
+              .svg = drawing.svg(),
+              .caption = "Many bands and stages are before whole numbers; as keyed is after.",
+              .heads = {},
+              .rows = {}};
+  put_table(chart, curves, degree);
+  return chart;
 }
 
 }  // namespace thickset

@@ -48,6 +48,12 @@ std::string hold_text(const ReportContext& context,
 std::string tail_text(const ReportContext& context, const Tail& tail);
 std::string tail_reasons(const ReportContext& context,
                          const Tail& tail);  ///< what follows the steps to key
+/// Of these its first lines: what to do, or what was found.
+std::string tail_to_do(const ReportContext& context, const Tail& tail);
+std::string check_to_do(const ReportContext& context, const CheckResult& result);
+/// What each casting of a mixed load gets, and which one the tail is as slow as it is for.
+std::string load_section(const ReportContext& context, const Tail& tail);
+std::vector<std::string> tail_notes(const Tail& tail);
 std::string check_text(const ReportContext& context,
                        const Program& program,
                        const CheckResult& result);

@@ -35,42 +35,6 @@ std::string rests_in_words(const Tail& tail, const Display& display) {
   return text;
 }
 
-std::string first_lines(const ReportContext& context, const Tail& tail) {
-  const Display& display = context.display;
-  if (!tail.cannot.empty()) {
-    std::string text = "No tail for this controller keeps the limits:\n" + listed(tail.cannot);
-    if (!tail.fitted.nearer.empty() && context.heat_up_steps == 0)
-      text += "What would come nearer:\n" + listed(tail.fitted.nearer);
-    if (context.heat_up_steps > 0) text += "Steps are counted here from the first of the tail.\n";
-    return text + "What follows is the nearest that can be keyed.\n";
-  }
-  std::string text;
-  if (in_s(tail.hold.short_by) > 0.0) {
-    text +=
-        wrapped(fmt::format("Not recommended: the hold you fixed is {} too short; {} were found "
-                            "to be needed. As you fixed it:",
-                            show(tail.hold.short_by),
-                            show(tail.hold.needed()))) +
-        '\n';
-  }
-  text += wrapped(fmt::format(
-      "Hold at {} for {}, then cool in {} stage{}{}; open no sooner than {} after the start.",
-      show(tail.hold.temperature, display),
-      show(tail.hold.total()),
-      tail.stages.size(),
-      tail.stages.size() == 1 ? "" : "s",
-      rests_in_words(tail, display),
-      show_days(tail_time(tail))));
-  text += '\n';
-  if (context.start) {
-    text += fmt::format(
-        "Started {}: earliest opening {}.\n",
-        show(*context.start),
-        show(*context.start + std::chrono::ceil<std::chrono::minutes>(tail_time(tail))));
-  }
-  return text;
-}
-
 std::string stage_table(const ReportContext& context, const Tail& tail) {
   const Display& display = context.display;
   const Program& keyed = tail.fitted.program;
@@ -210,7 +174,58 @@ Gets gets(const CheckResult& result) {
   return worst;
 }
 
-/// What each casting of a mixed load gets, and which one the tail is as slow as it is for.
+std::string load_keys(const Tail& tail) {
+  if (tail.others.empty()) return {};
+  std::string text = fmt::format("governing_casting = {}\n", tail.governing + 1);
+  for (std::size_t i = 0; i <= tail.others.size(); ++i) {
+    const CheckResult& result = i == 0 ? tail.check : tail.others[i - 1];
+    const Gets of = gets(result);
+    const std::string name = fmt::format("casting_{}", i + 1);
+    text += fmt::format("{}_retardation_nm_per_cm = {:.6g}\n", name, of.left_nm_per_cm);
+    text += fmt::format("{}_tension_MPa = {:.6g}\n", name, of.tension_MPa);
+    text += fmt::format("{}_verdict = {}\n", name, word(result.verdict));
+  }
+  return text;
+}
+
+}  // namespace
+
+std::string tail_to_do(const ReportContext& context, const Tail& tail) {
+  const Display& display = context.display;
+  if (!tail.cannot.empty()) {
+    std::string text = "No tail for this controller keeps the limits:\n" + listed(tail.cannot);
+    if (!tail.fitted.nearer.empty() && context.heat_up_steps == 0)
+      text += "What would come nearer:\n" + listed(tail.fitted.nearer);
+    if (context.heat_up_steps > 0) text += "Steps are counted here from the first of the tail.\n";
+    return text + "What follows is the nearest that can be keyed.\n";
+  }
+  std::string text;
+  if (in_s(tail.hold.short_by) > 0.0) {
+    text +=
+        wrapped(fmt::format("Not recommended: the hold you fixed is {} too short; {} were found "
+                            "to be needed. As you fixed it:",
+                            show(tail.hold.short_by),
+                            show(tail.hold.needed()))) +
+        '\n';
+  }
+  text += wrapped(fmt::format(
+      "Hold at {} for {}, then cool in {} stage{}{}; open no sooner than {} after the start.",
+      show(tail.hold.temperature, display),
+      show(tail.hold.total()),
+      tail.stages.size(),
+      tail.stages.size() == 1 ? "" : "s",
+      rests_in_words(tail, display),
+      show_days(tail_time(tail))));
+  text += '\n';
+  if (context.start) {
+    text += fmt::format(
+        "Started {}: earliest opening {}.\n",
+        show(*context.start),
+        show(*context.start + std::chrono::ceil<std::chrono::minutes>(tail_time(tail))));
+  }
+  return text;
+}
+
 std::string load_section(const ReportContext& context, const Tail& tail) {
   const auto line = [&](const Casting& casting, const CheckResult& result, bool governs) {
     const Gets of = gets(result);
@@ -231,31 +246,15 @@ std::string load_section(const ReportContext& context, const Tail& tail) {
   return text;
 }
 
-std::string load_keys(const Tail& tail) {
-  if (tail.others.empty()) return {};
-  std::string text = fmt::format("governing_casting = {}\n", tail.governing + 1);
-  for (std::size_t i = 0; i <= tail.others.size(); ++i) {
-    const CheckResult& result = i == 0 ? tail.check : tail.others[i - 1];
-    const Gets of = gets(result);
-    const std::string name = fmt::format("casting_{}", i + 1);
-    text += fmt::format("{}_retardation_nm_per_cm = {:.6g}\n", name, of.left_nm_per_cm);
-    text += fmt::format("{}_tension_MPa = {:.6g}\n", name, of.tension_MPa);
-    text += fmt::format("{}_verdict = {}\n", name, word(result.verdict));
-  }
-  return text;
-}
-
-std::vector<std::string> notes_of(const Tail& tail) {
+std::vector<std::string> tail_notes(const Tail& tail) {
   std::vector<std::string> lines = tail.notes;
   lines.insert(lines.end(), tail.hold.notes.begin(), tail.hold.notes.end());
   for (const Finding& finding : tail.check.findings) lines.push_back(finding.text);
   return lines;
 }
 
-}  // namespace
-
 std::string tail_text(const ReportContext& context, const Tail& tail) {
-  std::string text = first_lines(context, tail);
+  std::string text = tail_to_do(context, tail);
   text += '\n' + setting_line(context.setting);
   text += keying_table(context.controller, tail.fitted.program, context.heat_up_steps);
   return text + '\n' + tail_reasons(context, tail);
@@ -280,7 +279,7 @@ std::string tail_reasons(const ReportContext& context, const Tail& tail) {
   }
   text += '\n' + equivalents_section(context);
   text += '\n' + assumptions_section(context);
-  const std::vector<std::string> notes = notes_of(tail);
+  const std::vector<std::string> notes = tail_notes(tail);
   if (!notes.empty()) text += "\nNotes:\n" + listed(notes);
   return text + '\n' + short_cautions();
 }

@@ -25,6 +25,8 @@ struct History {
     double elastic_surface_Pa;      ///< in the surface
     double elastic_compression_Pa;  ///< largest compression anywhere, positive: reversed, it is the
                                     ///< tension that stays when this gradient is set
+    double staying_Pa;       ///< what would stay at the centre, of a rod along it, if temperatures
+                             ///< evened out at once: the stress less the elastic one
     double curvature_per_m;  ///< of a slab free to bend, since the start, below 0 where the face
                              ///< that cools better is hollow; else 0
     int step;                ///< of the program; -1 before it, its number of steps after it

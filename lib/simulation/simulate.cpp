@@ -89,6 +89,7 @@ History simulate(const Casting& casting,
                           .centre_fictive_K = fictive_K,
                           .elastic_surface_Pa = 0.0,
                           .elastic_compression_Pa = 0.0,
+                          .staying_Pa = 0.0,
                           .curvature_per_m = 0.0,
                           .step = air.corners.front().step});
   while (solver.advance()) {
@@ -120,6 +121,7 @@ History simulate(const Casting& casting,
          .centre_fictive_K = relaxing.fictive_K_at(slowest),
          .elastic_surface_Pa = elastic.surface_Pa,
          .elastic_compression_Pa = elastic.largest_compression_Pa,
+         .staying_Pa = relaxing.centre_axial_Pa() - elastic.centre_Pa,
          .curvature_per_m = relaxing.curvature_per_m(),
          .step = air.corners[solver.corner()].step});
   }

@@ -37,15 +37,16 @@ ElasticStress elastic_stress(const Body& body,
   };
 
   // The centre of a ball is stressed alike in all directions, by 2/3 of the form above.
-  const double centre_Pa = at_Pa(0) * (body.solid() == Solid::sphere ? 2.0 / 3.0 : 1.0);
-  double highest_Pa = std::max(centre_Pa, 0.0);
-  double lowest_Pa = std::min(centre_Pa, 0.0);
+  const double inside_Pa = at_Pa(0) * (body.solid() == Solid::sphere ? 2.0 / 3.0 : 1.0);
+  double highest_Pa = std::max(inside_Pa, 0.0);
+  double lowest_Pa = std::min(inside_Pa, 0.0);
   const Eigen::Index first_checked = body.solid() == Solid::slab ? 1 : last;
   for (Eigen::Index i = first_checked; i <= last; ++i) {
     highest_Pa = std::max(highest_Pa, at_Pa(i));
     lowest_Pa = std::min(lowest_Pa, at_Pa(i));
   }
   return {.surface_Pa = at_Pa(last),
+          .centre_Pa = symmetric ? inside_Pa : at_Pa(last / 2),
           .largest_tension_Pa = highest_Pa,
           .largest_compression_Pa = -lowest_Pa};
 }

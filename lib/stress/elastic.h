@@ -17,6 +17,7 @@ enum class Support {
 /// Stress in the surface and the extremes anywhere in the body.
 struct ElasticStress {
   double surface_Pa;              ///< in the plane of the surface
+  double centre_Pa;               ///< at the centre, of a rod along it; in the middle of a slab
   double largest_tension_Pa;      ///< >= 0
   double largest_compression_Pa;  ///< >= 0, a magnitude; in a rod the axial stress at its centre
 };

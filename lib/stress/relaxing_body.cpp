@@ -153,6 +153,10 @@ double RelaxingBody::centre_Pa() const {
   return symmetric_ ? stress_Pa(0) : stress_Pa((position_m_.size() - 1) / 2);
 }
 
+double RelaxingBody::centre_axial_Pa() const {
+  return round_ ? ring_->centre_axial_Pa() : centre_Pa();
+}
+
 double RelaxingBody::largest_tension_Pa() const {
   return round_ ? ring_->largest_tension_Pa() : slab_->stress_Pa().maxCoeff();
 }

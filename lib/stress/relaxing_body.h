@@ -47,6 +47,7 @@ class RelaxingBody {
 
   double surface_Pa() const;
   double centre_Pa() const;           ///< slab: mid-plane, or middle of one cooled from one face
+  double centre_axial_Pa() const;     ///< the same, but of a rod always that along it
   double largest_tension_Pa() const;  ///< anywhere, now
   double net_stress_Pa() const;       ///< the force balance that should be zero
   double curvature_per_m() const;     ///< since the start, see RelaxingSlab; else 0

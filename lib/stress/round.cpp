@@ -147,14 +147,21 @@ double RelaxingRound::surface_Pa() const {
   return std::max(at_surface(hoop_Pa_), at_surface(axial_Pa_));
 }
 
-double RelaxingRound::centre_Pa() const {
+double RelaxingRound::extrapolated_to_centre_Pa(const ArrayXd& stress_Pa) const {
   // Even in r: the parabola a + b r^2 through the first two.
-  const auto at_centre = [&](const ArrayXd& stress_Pa) {
-    const double r0 = radius_m_(0) * radius_m_(0);
-    const double r1 = radius_m_(1) * radius_m_(1);
-    return (stress_Pa(0) * r1 - stress_Pa(1) * r0) / (r1 - r0);
-  };
-  return std::max({at_centre(radial_Pa_), at_centre(hoop_Pa_), at_centre(axial_Pa_)});
+  const double r0 = radius_m_(0) * radius_m_(0);
+  const double r1 = radius_m_(1) * radius_m_(1);
+  return (stress_Pa(0) * r1 - stress_Pa(1) * r0) / (r1 - r0);
+}
+
+double RelaxingRound::centre_Pa() const {
+  return std::max({extrapolated_to_centre_Pa(radial_Pa_),
+                   extrapolated_to_centre_Pa(hoop_Pa_),
+                   centre_axial_Pa()});
+}
+
+double RelaxingRound::centre_axial_Pa() const {
+  return extrapolated_to_centre_Pa(axial_Pa_);
 }
 
 double RelaxingRound::largest_tension_Pa() const {

@@ -32,12 +32,15 @@ class RelaxingRound {
   /// Extrapolated by parabolas to the surface (hoop) and the centre (largest principal).
   double surface_Pa() const;
   double centre_Pa() const;
+  double centre_axial_Pa() const;  ///< in a ball the hoop again
   double largest_tension_Pa() const;
   /// Mean axial stress of a rod; mean of all three stresses in a ball, which is zero where nothing
   /// loads its surface.
   double net_stress_Pa() const;
 
  private:
+  double extrapolated_to_centre_Pa(const Eigen::ArrayXd& stress_Pa) const;
+
   bool rod_;
   Branches branches_;
   Eigen::ArrayXd radius_m_, width_m_, weight_;

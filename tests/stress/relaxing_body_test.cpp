@@ -250,6 +250,7 @@ TEST_CASE(
         stress::elastic_stress(body, curved_K, 70e9 * 9.2e-6 / 0.78, stress::Support::free, true);
     CHECK(near_share(relaxing.surface_Pa(), elastic.surface_Pa, 2e-3));
     CHECK(near_share(relaxing.largest_tension_Pa(), elastic.largest_tension_Pa, 2e-3));
+    CHECK(near_share(relaxing.centre_axial_Pa(), elastic.centre_Pa, 2e-3));
   }
 }
 
