@@ -113,6 +113,9 @@ po::options_description moment_options() {
       "plan",
       po::value<std::string>(),
       "the program that runs (without one, beside a log, a tail is planned)")(
+      "at",
+      po::value<std::string>(),
+      "look back: as if the log ended so long after its first reading; 14h")(
       "until",
       po::value<std::string>(),
       "how cool the slowest glass is to be: how long that takes; 432C")(

@@ -1,6 +1,8 @@
 #include <algorithm>
 #include <optional>
 
+#include <fmt/format.h>
+
 #include "base/error.h"
 #include "base/text_file.h"
 #include "commands.h"
@@ -48,6 +50,7 @@ void require_a_moment(const Options& options) {
                 "without a program it says nothing",
                 "name the program with --plan and the time with --since-hold"};
   }
+  if (options.at) throw Error{{.source = "--at"}, "there is no log", "leave it out"};
   if (options.sensor) {
     throw Error{{.source = "--sensor"}, "there is no log", "leave it out"};
   }
@@ -82,6 +85,23 @@ Program planned_tail(const Options& options,
                                                      {},
                                                      controller.degrees);
   return chosen.tail.fitted.program;
+}
+
+/// The log as it was so long after its first reading.
+void forget_after(Duration at, FiringLog& log) {
+  const auto later = std::upper_bound(log.time_s.begin(), log.time_s.end(), in_s(at));
+  const auto kept = static_cast<std::size_t>(later - log.time_s.begin());
+  if (kept < 2) {
+    throw Error{{.source = "--at"},
+                fmt::format("the log has {} reading{} until then", kept, kept == 1 ? "" : "s"),
+                "write a later time, counted from its first reading"};
+  }
+  log.time_s.resize(kept);
+  log.T_K.resize(kept);
+  log.line.resize(kept);
+  // What was wrong later was not known yet.
+  std::erase_if(log.remarks,
+                [&](const LogRemark& remark) { return remark.line > log.line.back(); });
 }
 
 bool any_passes(const std::vector<WayOn>& ways) {
@@ -135,8 +155,9 @@ ExitStatus now(const Options& options) {
   double counts_from_s = 0.0;
   Degrees degrees = controller.degrees;
   if (!options.program.empty()) {
-    const FiringLog log = parse_log(
+    FiringLog log = parse_log(
         read_text_file(options.program), options.program, options.sensor.value_or(""), progress);
+    if (options.at) forget_after(*options.at, log);
     const LogCourse run = course_of(reduced(log), casting, kiln, options.firing);
     result.so_far = so_far(run, casting.glass);
     result.clock = log.clock;

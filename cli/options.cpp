@@ -108,6 +108,7 @@ void read_moment(const Typed& typed, Options& options) {
   options.since_hold = time("since-hold");
   options.since_start = time("since-start");
   options.off_for = time("off-for");
+  options.at = time("at");
 }
 
 void read_plan(const Typed& typed, Options& options) {

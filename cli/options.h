@@ -56,6 +56,7 @@ struct Options {
   // Of now, where there is no log: what the display shows, since when, how long without power.
   std::optional<Temperature> air;
   std::optional<Duration> since_hold, since_start, off_for;
+  std::optional<Duration> at;  ///< of now: as if the log ended so long after its first reading
   std::optional<Temperature> until;  ///< of now: how cool the slowest glass is to be
 
   Firing firing;

@@ -148,7 +148,10 @@ WayOn go_back(const TailOfProgram& tail, const FiringSoFar& so_far, const WaysRe
     if (!way.relaxes || !way.keeps_grade) hold = hold * longer_hold;
     way = judge(WayOn::Kind::back_to_hold, tail.whole(rate, hold), so_far, request);
   }
-  way.heating = rate;
+  // As it is keyed, where it is keyed as a rate.
+  const std::vector<Step>& keyed = way.fitted.program.steps;
+  const Rate* const heating = keyed.empty() ? nullptr : std::get_if<Rate>(&keyed.front().pace);
+  way.heating = heating ? *heating : rate;
   way.hold = hold;
   return way;
 }

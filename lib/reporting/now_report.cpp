@@ -138,7 +138,8 @@ std::string stress_so_far(const ReportContext& context, const Now& now) {
                           context.limits.tension.in_MPa(),
                           context.limits.tension_reason)) +
       '\n';
-  if (present.pulled_Pa > context.limits.tension.in_Pa()) {
+  constexpr double clearly = 1.05;
+  if (present.pulled_Pa > clearly * context.limits.tension.in_Pa()) {
     text += wrapped(fmt::format(
                 "What has happened pulled {:.1f} times the limit: the piece may have cracked "
                 "without a sound.",
@@ -180,6 +181,15 @@ std::string ways_table(const Now& now, double limit_Pa) {
                         : way.passes()                           ? "set already"
                         : !way.fitted.cannot.empty()             ? "not to be keyed"
                                                                  : "over");
+  }
+  const bool any_set = std::any_of(now.ways.begin(), now.ways.end(), [&](const WayOn& way) {
+    return way.passes() && way.pulls_Pa > limit_Pa;
+  });
+  if (any_set) {
+    text += wrapped(
+                "set already: it pulls more than the limit, little more than the piece will "
+                "whatever is done.") +
+            '\n';
   }
   return text;
 }

@@ -188,3 +188,15 @@ TEST_CASE("now: what was typed does not go together") {
     CHECK(says(run.errors, row.said));
   }
 }
+
+TEST_CASE("now: looking back into a log") {
+  const std::string log = "data/logs/slab-50-power-cut.csv";
+  const ProgramRun then = now({log, "--at", "736min", "--plan", plan});
+  CHECK(then.output.starts_with("Go back to the hold"));
+  CHECK(says(then.output, "set already"));
+  CHECK_FALSE(says(now({log, "--at", "10h", "--plan", plan}).output, "no reading for"));
+  const ProgramRun early = now({log, "--at", "0h", "--plan", plan});
+  CHECK(early.exit_status == 2);
+  CHECK(says(early.errors, "the log has 1 reading until then"));
+  CHECK(now({"--air", "80C", "--at", "2h"}).exit_status == 2);
+}
