@@ -205,6 +205,7 @@ std::vector<po::options_description> groups_of(Command command) {
               hold_options(),
               limit_options(),
               firing_options(),
+              page_options(),
               output_options()};
     case Command::rewarm:
       more.add_options()(
@@ -222,6 +223,7 @@ std::vector<po::options_description> groups_of(Command command) {
               limit_options(),
               firing_options(),
               more,
+              page_options(),
               output_options()};
     case Command::kiln:
       more.add_options()("room", po::value<std::string>(), "the room during that firing (20C)")(

@@ -10,6 +10,7 @@
 #include "planning/plan_in_settings.h"
 #include "progress_line.h"
 #include "reporting/now_report.h"
+#include "reporting/page/firing_page.h"
 #include "schedule/notation.h"
 #include "schedule/read_log.h"
 
@@ -141,6 +142,12 @@ std::vector<Now::Open> openings(const Now& now,
 
 ExitStatus now(const Options& options) {
   require_a_moment(options);
+  const Pictures& pictures = options.pictures;
+  if (pictures.page && options.program.empty() && !options.plan) {
+    throw Error{{.source = "--page"},
+                "the display alone gives no firing to draw",
+                "name the log, or the program with --plan and --since-hold"};
+  }
   const Casting casting = load_casting(options);
   const Kiln kiln = load_kiln(options);
   std::optional<Program> plan;
@@ -152,7 +159,6 @@ ExitStatus now(const Options& options) {
   Now result{.so_far = {.air = {}, .start = options.firing.from, .kiln = options.firing.from},
              .clock = {},
              .present = {}};
-  double counts_from_s = 0.0;
   Degrees degrees = controller.degrees;
   if (!options.program.empty()) {
     FiringLog log = parse_log(
@@ -165,7 +171,7 @@ ExitStatus now(const Options& options) {
       result.clock =
           LogClock{std::chrono::time_point_cast<std::chrono::seconds>(*options.start), true};
     }
-    counts_from_s = run.course.counts_from_s;
+    result.counts_from_s = run.course.counts_from_s;
     for (const LogRemark& remark : log.remarks) result.remarks.push_back(remark.text);
     degrees = log.degrees;
   } else {
@@ -229,7 +235,7 @@ ExitStatus now(const Options& options) {
   const InDoubt doubt{casting, result.so_far};
   const auto as_advised = doubt.histories(result.so_far, course, kiln);
   const auto elements_off = doubt.histories(result.so_far, off_now, kiln);
-  result.present = present(result.so_far, as_advised, counts_from_s);
+  result.present = present(result.so_far, as_advised, result.counts_from_s);
   if (options.until) {
     constexpr auto longest = hours(2000.0);
     const auto held = doubt.histories(
@@ -250,13 +256,19 @@ ExitStatus now(const Options& options) {
   result.open = openings(result, slowest(as_advised), slowest(elements_off), request);
   line.reset();
 
-  const ReportContext context{.casting = casting,
-                              .kiln = kiln,
-                              .controller = controller,
-                              .firing = options.firing,
-                              .limits = options.limits,
-                              .display = {degrees, options.lengths},
-                              .start = options.start};
+  ReportContext context{.casting = casting,
+                        .kiln = kiln,
+                        .controller = controller,
+                        .firing = options.firing,
+                        .limits = options.limits,
+                        .display = {degrees, options.lengths},
+                        .start = options.start};
+  if (pictures.page) {
+    if (result.clock && result.clock->dated) {
+      context.start = std::chrono::floor<std::chrono::minutes>(result.clock->first);
+    }
+    write_text_file(*pictures.page, now_page(context, result, pictures.request));
+  }
   switch (options.format) {
     case Format::text: deliver(options, now_text(context, result)); break;
     case Format::csv:

@@ -132,21 +132,27 @@ po::options_description stress_options() {
   return group;
 }
 
-po::options_description picture_options() {
+po::options_description page_options() {
   po::options_description group{"The firing as a page and as pictures"};
   group.add_options()("page",
                       po::value<std::string>(),
                       "write a page to print into this .html file: the steps with boxes to tick, "
                       "charts, what was assumed, cautions; it needs no network and runs no script")(
-      "chart", po::value<std::string>(), "draw one chart into this .svg file")(
+      "path",
+      po::value<std::string>(),
+      "glass that the light passes in the view between crossed polarisers (100mm is assumed); "
+      "60mm");
+  return group;
+}
+
+po::options_description picture_options() {
+  po::options_description group = page_options();
+  group.add_options()("chart", po::value<std::string>(), "draw one chart into this .svg file")(
       "chart-of",
       po::value<std::string>(),
       "which: temperature (kiln, surface and core against time, the default), stress (tension and "
       "growing permanent stress), section (through the thickness), edge (the view between crossed "
-      "polarisers) or, of a tail, rates (against temperature)")(
-      "path",
-      po::value<std::string>(),
-      "glass that the light passes in that view (100mm is assumed); 60mm");
+      "polarisers) or, of a tail, rates (against temperature)");
   return group;
 }
 

@@ -351,7 +351,9 @@ Options read_options(int argc, char** argv) {
   read_limits(typed, options);
   read_plan(typed, options);
   read_output(typed, options);
-  if (options.command == Command::tail || options.command == Command::check) {
+  const Command command = options.command;
+  if (command == Command::tail || command == Command::check || command == Command::now ||
+      command == Command::rewarm) {
     options.pictures = read_pictures(typed, options.command == Command::tail);
   }
   return options;

@@ -1,8 +1,11 @@
 #include <optional>
 
+#include "base/text_file.h"
+#include "checking/check.h"
 #include "commands.h"
 #include "inputs.h"
 #include "progress_line.h"
+#include "reporting/page/firing_page.h"
 #include "reporting/report.h"
 #include "reporting/rewarm_report.h"
 
@@ -38,6 +41,23 @@ ExitStatus rewarm(const Options& options) {
       .start = options.start,
       .heat_up_steps = plan.anneal.heat_up_steps,
       .setting = plan.anneal.choice};
+  if (options.pictures.page) {
+    Firing cold = options.firing;
+    cold.from = options.firing.room;
+    const CheckResult whole = thickset::check(casting,
+                                              kiln,
+                                              controller.late_on_cooling,
+                                              plan.whole,
+                                              cold,
+                                              options.limits,
+                                              false,
+                                              context.display.degrees,
+                                              bulks_held_to(options));
+    ReportContext from_cold = context;
+    from_cold.firing = cold;
+    write_text_file(*options.pictures.page,
+                    rewarm_page(from_cold, plan, whole, options.pictures.request));
+  }
   switch (options.format) {
     case Format::text: deliver(options, rewarm_text(context, plan)); break;
     case Format::csv: deliver(options, rewarm_csv(context, plan)); break;

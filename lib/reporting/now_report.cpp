@@ -18,29 +18,11 @@ double in_MPa(double stress_Pa) {
   return stress_Pa * 1e-6;
 }
 
-const char* name_of(WayOn::Kind kind) {
-  switch (kind) {
-    case WayOn::Kind::go_on: return "go on";
-    case WayOn::Kind::hold_here: return "wait here";
-    case WayOn::Kind::back_to_hold: return "back to the hold";
-    case WayOn::Kind::fall_closed: return "let it cool closed";
-  }
-  return "";
-}
-
 std::string in_range(const Doubtful& T_K, const Display& display) {
   return fmt::format("{:>8}   {} to {}",
                      show(Temperature::from_K(T_K.value), display),
                      show(Temperature::from_K(T_K.lowest), display),
                      show(Temperature::from_K(T_K.highest), display));
-}
-
-std::string when(const Now& now, Duration from_now) {
-  std::string text = in_min(from_now) < 1.0 ? "now" : "in " + show_days(from_now);
-  if (now.clock && in_min(from_now) >= 1.0) {
-    text += ", " + short_moment(now.clock, now.so_far.now_s() + in_s(from_now));
-  }
-  return text;
 }
 
 /// Why this way, and no lighter one.
@@ -108,6 +90,19 @@ std::string first_line(const ReportContext& context, const Now& now, const WayOn
   return wrapped(what, 78, 0) + '\n' + wrapped("Why: " + reason(context, now, way) + ".") + '\n';
 }
 
+/// What the ranges rest on.
+std::string range_words(const ReportContext& context, const Now& now) {
+  std::string text;
+  text += wrapped(fmt::format("  The range: sensor off by {} either way (type K, ASTM E230), heat "
+                              "spreading a tenth slower or faster.",
+                              show_difference(now.present.sensor_tolerance, context.display))) +
+          '\n';
+  for (const std::string& taken : now.so_far.taken) {
+    text += wrapped(fmt::format("  Taken: {}.", taken)) + '\n';
+  }
+  return text;
+}
+
 std::string inside(const ReportContext& context, const Now& now) {
   const Display& display = context.display;
   const Present& present = now.present;
@@ -118,14 +113,7 @@ std::string inside(const ReportContext& context, const Now& now) {
   text += fmt::format("  slowest   {}\n", in_range(present.slowest_K, display));
   text += fmt::format("  mean      {}\n", in_range(present.mean_K, display));
   text += fmt::format("  surface   {}\n", in_range(present.surface_K, display));
-  text += wrapped(fmt::format("  The range: sensor off by {} either way (type K, ASTM E230), heat "
-                              "spreading a tenth slower or faster.",
-                              show_difference(present.sensor_tolerance, display))) +
-          '\n';
-  for (const std::string& taken : now.so_far.taken) {
-    text += wrapped(fmt::format("  Taken: {}.", taken)) + '\n';
-  }
-  return text;
+  return text + range_words(context, now);
 }
 
 std::string stress_so_far(const ReportContext& context, const Now& now) {
@@ -164,7 +152,8 @@ std::string stress_so_far(const ReportContext& context, const Now& now) {
   return text;
 }
 
-std::string ways_table(const Now& now, double limit_Pa) {
+std::string ways_table(const Now& now, const Limits& limits) {
+  const double limit_Pa = limits.tension.in_Pa();
   std::string text = fmt::format("{:<20} {:>12} {:>10} {:>16}   {}\n",
                                  "What can be done",
                                  "leaves nm/cm",
@@ -177,10 +166,7 @@ std::string ways_table(const Now& now, double limit_Pa) {
                         way.leaves_nm_per_cm,
                         in_MPa(way.pulls_Pa),
                         way.opening.opens ? show(way.opening.after) : "later",
-                        way.passes() && way.pulls_Pa <= limit_Pa ? "within"
-                        : way.passes()                           ? "set already"
-                        : !way.fitted.cannot.empty()             ? "not to be keyed"
-                                                                 : "over");
+                        word_of(way, limits));
   }
   const bool any_set = std::any_of(now.ways.begin(), now.ways.end(), [&](const WayOn& way) {
     return way.passes() && way.pulls_Pa > limit_Pa;
@@ -223,24 +209,9 @@ std::string waits(const ReportContext& context, const Now& now) {
   return text;
 }
 
-std::string opening(const ReportContext& context, const Now& now) {
-  std::string text = fmt::format("{:<30} {:>12}   {}\n", "Opening", "now pulls", "at the earliest");
-  for (const Now::Open& open : now.open) {
-    const Opening& opening = now.past_known ? open.as_advised : open.elements_off;
-    text += fmt::format(
-        "  {:<28} {:>8.1f} MPa   {}\n",
-        fmt::format(
-            "{}{}",
-            !context.casting.walls ? ""
-            : open.into.in_mould   ? "in its mould, "
-                                   : "bare, ",
-            open.into.film_W_per_m2_K > still_air_film_W_per_m2_K ? "draught" : "still air"),
-        in_MPa(open.pull_now_Pa),
-        opening.opens ? when(now, opening.after) : "later than simulated");
-  }
-  return text +
-         wrapped(fmt::format(
-             "  Not before the slowest glass is at {} and {} above the room ({}), "
+std::string opening_words(const ReportContext& context, const Now& now) {
+  return wrapped(fmt::format(
+             "  Open not before the slowest glass is at {} and {} above the room ({}), "
              "and the pull within {:g} MPa; never by the display alone. {} Film "
              "coefficients assumed: still air {:g}, draught {:g} W/m2K.",
              show(Temperature::from_C(opening_limit_C), context.display),
@@ -253,35 +224,92 @@ std::string opening(const ReportContext& context, const Now& now) {
          '\n';
 }
 
+std::string opening(const ReportContext& context, const Now& now) {
+  std::string text = fmt::format("{:<30} {:>12}   {}\n", "Opening", "now pulls", "at the earliest");
+  for (const Now::Open& open : now.open) {
+    const Opening& opening = now.past_known ? open.as_advised : open.elements_off;
+    text += fmt::format("  {:<28} {:>8.1f} MPa   {}\n",
+                        name_of(open.into, context.casting),
+                        in_MPa(open.pull_now_Pa),
+                        opening.opens ? when(now, opening.after) : "later than simulated");
+  }
+  return text + opening_words(context, now);
+}
+
 }  // namespace
+
+const char* name_of(WayOn::Kind kind) {
+  switch (kind) {
+    case WayOn::Kind::go_on: return "go on";
+    case WayOn::Kind::hold_here: return "wait here";
+    case WayOn::Kind::back_to_hold: return "back to the hold";
+    case WayOn::Kind::fall_closed: return "let it cool closed";
+  }
+  return "";
+}
+
+const char* word_of(const WayOn& way, const Limits& limits) {
+  if (way.passes()) return way.pulls_Pa <= limits.tension.in_Pa() ? "within" : "set already";
+  return way.fitted.cannot.empty() ? "over" : "not to be keyed";
+}
+
+std::string name_of(const OpenedInto& into, const Casting& casting) {
+  const bool draught = into.film_W_per_m2_K > still_air_film_W_per_m2_K;
+  return fmt::format("{}{}",
+                     !casting.walls  ? ""
+                     : into.in_mould ? "in its mould, "
+                                     : "bare, ",
+                     draught ? "draught" : "still air");
+}
+
+std::string when(const Now& now, Duration from_now) {
+  std::string text = in_min(from_now) < 1.0 ? "now" : "in " + show_days(from_now);
+  if (now.clock && in_min(from_now) >= 1.0) {
+    text += ", " + short_moment(now.clock, now.so_far.now_s() + in_s(from_now));
+  }
+  return text;
+}
+
+std::string now_to_do(const ReportContext& context, const Now& now) {
+  std::string text = first_line(context, now, advised(now.ways));
+  if (now.plan_was_over) {
+    text += wrapped(
+                "The rest of the program given keeps the limits by no way; this is a tail "
+                "planned anew.") +
+            '\n';
+  } else if (now.planned_here) {
+    text +=
+        wrapped("No program is given: this is the rest of a tail planned for this casting.") + '\n';
+  }
+  return text;
+}
+
+std::string now_state(const ReportContext& context, const Now& now) {
+  std::string text = inside(context, now) + '\n' + stress_so_far(context, now) + '\n';
+  if (now.past_known) text += ways_table(now, context.limits) + '\n';
+  return text + waits(context, now) + '\n' + opening(context, now);
+}
+
+std::string now_words(const ReportContext& context, const Now& now) {
+  return range_words(context, now) + stress_so_far(context, now) + '\n' + waits(context, now) +
+         opening_words(context, now);
+}
 
 std::string now_text(const ReportContext& context, const Now& now) {
   std::string text;
-  const WayOn* way = now.past_known ? &advised(now.ways) : nullptr;
-  if (way) {
-    text += first_line(context, now, *way);
-    if (now.plan_was_over) {
-      text += wrapped(
-                  "The rest of the program given keeps the limits by no way; this is a tail "
-                  "planned anew.") +
-              '\n';
-    } else if (now.planned_here) {
-      text += wrapped("No program is given: this is the rest of a tail planned for this casting.") +
-              '\n';
-    }
-    if (!way->fitted.program.steps.empty()) {
-      text += '\n' + keying_table(context.controller, way->fitted.program, 0, "start it now");
-      for (const std::string& line : way->fitted.changes) text += wrapped(line) + '\n';
-      for (const std::string& line : way->fitted.cannot) {
+  if (now.past_known) {
+    text += now_to_do(context, now);
+    const FittedProgram& fitted = advised(now.ways).fitted;
+    if (!fitted.program.steps.empty()) {
+      text += '\n' + keying_table(context.controller, fitted.program, 0, "start it now");
+      for (const std::string& line : fitted.changes) text += wrapped(line) + '\n';
+      for (const std::string& line : fitted.cannot) {
         text += wrapped("Cannot be keyed: " + line) + '\n';
       }
     }
     text += '\n';
   }
-  text += inside(context, now) + '\n';
-  text += stress_so_far(context, now) + '\n';
-  if (way) text += ways_table(now, context.limits.tension.in_Pa()) + '\n';
-  text += waits(context, now) + '\n' + opening(context, now) + '\n';
+  text += now_state(context, now) + '\n';
   for (const std::string& remark : now.remarks) text += wrapped("- " + remark) + '\n';
   if (!now.remarks.empty()) text += '\n';
   text += cautions_of_warm_glass() + '\n';

@@ -17,6 +17,7 @@ struct Now {
   std::optional<LogClock> clock;       ///< of the log's first reading
   std::vector<std::string> remarks{};  ///< of the log
   Present present;
+  double counts_from_s = 0.0;       ///< tension before it does not count: the glass was in pieces
   bool past_known = true;           ///< by a log or a program
   bool planned_here = false;        ///< the program's tail is our own
   bool plan_was_over = false;       ///< the program given is over its limits from here
@@ -41,6 +42,19 @@ struct Now {
   };
   std::vector<Open> open{};
 };
+
+/// Its first lines: what to do and why.
+std::string now_to_do(const ReportContext& context, const Now& now);
+/// The glass inside, tensions, other ways, waits and opening.
+std::string now_state(const ReportContext& context, const Now& now);
+
+/// Of the last, what is no table.
+std::string now_words(const ReportContext& context, const Now& now);
+const char* name_of(WayOn::Kind kind);
+const char* word_of(const WayOn& way, const Limits& limits);  ///< "within", "set already", ...
+std::string name_of(const OpenedInto& into, const Casting& casting);
+/// "in 3 h, Sat 09:40".
+std::string when(const Now& now, Duration from_now);
 
 std::string now_text(const ReportContext& context, const Now& now);
 std::string now_csv(const ReportContext& context, const Now& now);

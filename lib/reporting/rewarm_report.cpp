@@ -25,24 +25,6 @@ double leaves_nm_per_cm(const Reanneal& plan) {
   return most;
 }
 
-std::string first_lines(const ReportContext& context, const Reanneal& plan) {
-  const Display& display = context.display;
-  std::string text;
-  for (const std::string& line : plan.rewarm.cannot) text += wrapped(line) + '\n';
-  std::string what = "Heat";
-  for (const Rewarm::Heating& step : plan.rewarm.steps) {
-    what += fmt::format("{} at {} to {}",
-                        step.from == plan.rewarm.steps.front().from ? "" : ", then",
-                        show(step.rate, display),
-                        show(step.to, display));
-  }
-  const Hold& hold = plan.anneal.tail.hold;
-  what += fmt::format(", hold there for {}, then cool in {} stages.",
-                      show(hold.total()),
-                      plan.anneal.tail.stages.size());
-  return text + wrapped(what) + '\n';
-}
-
 std::string heating_table(const ReportContext& context, const Reanneal& plan) {
   const Display& display = context.display;
   std::string text = fmt::format("{:>8} {:>8} {:>10} {:>14} {:>18} {:>16}\n",
@@ -115,10 +97,28 @@ std::string practice() {
 
 }  // namespace
 
+std::string rewarm_to_do(const ReportContext& context, const Reanneal& plan) {
+  const Display& display = context.display;
+  std::string text;
+  for (const std::string& line : plan.rewarm.cannot) text += wrapped(line) + '\n';
+  std::string what = "Heat";
+  for (const Rewarm::Heating& step : plan.rewarm.steps) {
+    what += fmt::format("{} at {} to {}",
+                        step.from == plan.rewarm.steps.front().from ? "" : ", then",
+                        show(step.rate, display),
+                        show(step.to, display));
+  }
+  const Hold& hold = plan.anneal.tail.hold;
+  what += fmt::format(", hold there for {}, then cool in {} stages.",
+                      show(hold.total()),
+                      plan.anneal.tail.stages.size());
+  return text + wrapped(what) + '\n';
+}
+
 std::string rewarm_text(const ReportContext& context, const Reanneal& plan) {
   const double shown_nm_per_cm =
       context.casting.glass.stress_optical_per_Pa.value * plan.rewarm.existing_Pa * 1e7;
-  std::string text = first_lines(context, plan);
+  std::string text = rewarm_to_do(context, plan);
   text += '\n' + setting_line(context.setting);
   text += keying_table(context.controller, plan.whole);
   text += '\n' + heating_table(context, plan);

@@ -6,6 +6,9 @@
 namespace thickset {
 
 /// The heating, then the hold and tail as tail_text has them. `context` is the tail's.
+/// Its first lines: what to do.
+std::string rewarm_to_do(const ReportContext& context, const Reanneal& plan);
+
 std::string rewarm_text(const ReportContext& context, const Reanneal& plan);
 
 /// The whole program, from the room to the room.

@@ -4,8 +4,10 @@
 
 #include <doctest/doctest.h>
 
+#include "base/text_file.h"
 #include "cli/read_answer.h"
 #include "cli/run_program.h"
+#include "reporting/page/page_checks.h"
 #include "temporary_folder.h"
 
 using namespace thickset;
@@ -199,4 +201,26 @@ TEST_CASE("now: looking back into a log") {
   CHECK(early.exit_status == 2);
   CHECK(says(early.errors, "the log has 1 reading until then"));
   CHECK(now({"--air", "80C", "--at", "2h"}).exit_status == 2);
+}
+
+TEST_CASE("now and rewarm: a page to print; none for the display alone") {
+  const TemporaryFolder folder;
+  const std::string page = folder.path() + "/now.html";
+  CHECK(now({"data/logs/slab-50-power-cut.csv", "--at", "736min", "--plan", plan, "--page", page})
+            .exit_status == 1);
+  const std::string html = read_text_file(page);
+  CHECK(page_checks::fault_of_markup(html) == "");
+  for (const char* said :
+       {"Go back to the hold", "back to the hold", "Sat 06:16", "What can be done"}) {
+    CAPTURE(said);
+    CHECK(says(html, said));
+  }
+  const std::string again = folder.path() + "/again.html";
+  CHECK(run_program({"rewarm", "--casting", "slab-50", "--retardation", "60nm/cm", "--page", again})
+            .exit_status == 0);
+  CHECK(page_checks::fault_of_markup(read_text_file(again)) == "");
+  CHECK(says(read_text_file(again), "Heat at "));
+  const ProgramRun alone = now({"--air", "80C", "--page", folder.path() + "/none.html"});
+  CHECK(alone.exit_status == 2);
+  CHECK(says(alone.errors, "gives no firing to draw"));
 }

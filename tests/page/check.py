@@ -38,6 +38,13 @@ PAGES = {
     "program over the limits": [
         "check", "data/programs/slab-50-hurried.csv", "--casting", "slab-50", "--path", "400mm"],
     "log": ["check", "data/logs/slab-50-power-cut.csv", "--casting", "slab-50"],
+    "now, in a log": [
+        "now", "data/logs/slab-50-power-cut.csv", "--at", "736min", "--casting", "slab-50", "--plan",
+        "data/programs/slab-50-gentle.csv"],
+    "now, by the display, F": [
+        "now", "--air", "750F", "--since-hold", "45min", "--off-for", "45min", "--plan",
+        "data/programs/slab-50-gentle.csv", "--casting", "slab-50", "--degrees", "F"],
+    "rewarm": ["rewarm", "--casting", "slab-50", "--retardation", "60nm/cm"],
     "twenty steps with long notes": [
         "check", "LONG", "--casting", "slab-80-in-mould", "--start", "2026-11-27 18:00"],
     "hostile title": ["check", "data/programs/slab-50-gentle.csv", "--casting", "HOSTILE"],

@@ -88,6 +88,11 @@ Chart temperature_chart(const FiringView& view) {
   }
   y = with(y, 0.0);
   y.high += 1.0 + 0.04 * (y.high - y.low);
+  // Room for the name above the range.
+  constexpr double name_share = 0.1;
+  const double annealing =
+      in_degrees(view.context.casting.glass.annealing_point.value, display.degrees);
+  y = with(y, annealing + name_share * (annealing - y.low));
   const double until_h = std::max(view.until_s / 3600.0, 1e-3);
   const Panel panel{field, {0.0, until_h}, y};
   const std::vector<Curve> curves{{"core", Mark::third, t.hours, t.core},

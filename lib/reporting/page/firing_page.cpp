@@ -5,16 +5,14 @@
 
 #include <fmt/format.h>
 
-#include "base/error.h"
 #include "reporting/charts/firing_view.h"
 #include "reporting/keying.h"
 #include "reporting/markup.h"
-#include "reporting/page/outcome_part.h"
+#include "reporting/page/assembly.h"
+#include "reporting/page/now_part.h"
 #include "reporting/page/parts.h"
 #include "reporting/page/steps_part.h"
 #include "reporting/rate_chart.h"
-#include "reporting/sections.h"
-#include "reporting/walls_section.h"
 #include "schedule/log_clock.h"
 
 namespace thickset {
@@ -27,23 +25,10 @@ double until_s(const CheckResult& result) {
   return wanted_s > 0.0 ? std::min(wanted_s, end_s) : end_s;
 }
 
-struct Keyed {
-  KeyedSteps steps;
-  std::vector<std::optional<double>> begin_s;
-};
-
-Keyed keyed(const Controller* controller,
-            const Program& program,
-            int heat_up_steps,
-            const CheckResult& result) {
-  Keyed keyed{keyed_steps(controller, program, heat_up_steps), {}};
-  keyed.begin_s = begins_s(keyed.steps, program, result.measured);
-  return keyed;
-}
-
 /// The keyed steps of a tail, each with the stage that it belongs to.
-Keyed keyed(const ReportContext& context, const Tail& tail) {
-  Keyed rows = keyed(&context.controller, tail.fitted.program, context.heat_up_steps, tail.check);
+KeyedRows keyed_rows(const ReportContext& context, const Tail& tail) {
+  KeyedRows rows =
+      keyed_rows(&context.controller, tail.fitted.program, context.heat_up_steps, tail.check);
   for (KeyedSteps::Row& row : rows.steps.rows) {
     const int planned = tail.fitted.from_step[row.step];
     if (!row.purpose.empty() || planned < 0) continue;
@@ -59,7 +44,9 @@ std::string sentence(std::string text) {
   return text + '.';
 }
 
-FiringView view_of(const ReportContext& context, const CheckResult& result, const Keyed& keyed) {
+FiringView view_of(const ReportContext& context,
+                   const CheckResult& result,
+                   const KeyedRows& keyed) {
   return {.context = context,
           .measured = result.measured,
           .until_s = until_s(result),
@@ -79,65 +66,6 @@ const Controller* shown_for(const ReportContext& context,
                             const PageRequest& request) {
   const bool fits = request.for_controller && context.controller.notation() == program.notation;
   return fits ? &context.controller : nullptr;
-}
-
-std::string charts_html(const FiringView& view, Temperature start, const PageRequest& request) {
-  std::string html = chart_html(temperature_chart(view)) + chart_html(stress_chart(view)) +
-                     chart_html(section_chart(view, worst_section(view, start)));
-  if (const std::optional<Chart> edge = edge_view(view, request.path)) {
-    html += chart_html(*edge);
-  } else {
-    html += section_html("Between crossed polarisers",
-                         prose("A rod or a ball shows another picture than a slab seen along its "
-                               "faces: what stays varies along the light. It is not drawn."),
-                         "chart-part");
-  }
-  return "<div class=\"charts\">\n" + html + "</div>\n";
-}
-
-std::string made_for_line(const ReportContext& context) {
-  return fmt::format("For: {}{}; {}; kiln: {}; room {}.",
-                     describe(context.casting.shape, context.display.lengths),
-                     with_walls(context.casting, context.display.lengths),
-                     context.casting.glass.title,
-                     context.kiln.title,
-                     show(context.firing.room, context.display));
-}
-
-std::string notes_html(const std::vector<std::string>& notes) {
-  return notes.empty() ? std::string{} : section_html("Notes", prose(listed(notes)), "small");
-}
-
-std::string title_of(const ReportContext& context) {
-  return "Firing page: " + context.casting.title;
-}
-
-/// The parts in their order. steps, charts, notes: HTML; to_do: a report's text.
-std::string assembled(const ReportContext& context,
-                      const CheckResult& result,
-                      const std::string& to_do,
-                      const std::string& steps,
-                      const std::string& charts,
-                      const std::string& notes) {
-  std::string inner = fmt::format(
-      "<header>\n<h1>{}</h1>\n<div class=\"to-do\">\n{}</div>\n<p class=\"made-for\">{}</p>\n"
-      "</header>\n",
-      escaped(title_of(context)),
-      prose(to_do),
-      escaped(made_for_line(context)));
-  inner += steps + section_html("What it leaves", outcome_html(context, result), "result");
-  inner += charts;
-  const std::string words =
-      notes + section_html("What it rests on", prose(assumptions_section(context)), "small") +
-      section_html("Cautions", cautions_html(), "small");
-  constexpr std::size_t much = 3600;  // does not fit on the second sheet as it is
-  inner += words.size() > much ? "<div class=\"words much\">\n" : "<div class=\"words\">\n";
-  return page_html(title_of(context), inner + words + "</div>\n");
-}
-
-std::string card_html() {
-  return "<p class=\"hot\">HOT until checked. Glass can burst. Estimate only. Fit a separate "
-         "cut-out.</p>\n";
 }
 
 /// Notes of a check that its first lines do not say.
@@ -173,32 +101,30 @@ std::string stretches_html(const ReportContext& context,
                     "numbers");
 }
 
-std::string chart_file(const FiringView& view,
-                       Temperature start,
-                       ChartKind kind,
-                       const PageRequest& request) {
-  switch (kind) {
-    case ChartKind::temperature: return svg_file(temperature_chart(view));
-    case ChartKind::stress: return svg_file(stress_chart(view));
-    case ChartKind::section: return svg_file(section_chart(view, worst_section(view, start)));
-    case ChartKind::edge: break;
-    case ChartKind::rates:
-      throw Error{{.source = "--chart-of"},
-                  "the rates are drawn of a tail that was planned",
-                  "use it with tail, or name another chart"};
+/// The way advised, as what a check of it would be.
+CheckResult of_way(const Now& now) {
+  const WayOn& way = advised(now.ways);
+  CheckResult result;
+  result.measured = way.measured;
+  // The first is what has been; the others are the program's.
+  result.measured.steps.erase(result.measured.steps.begin());
+  result.verdict = way.passes() ? Verdict::within : Verdict::over;
+  const double now_s = now.so_far.now_s();
+  result.program_time = seconds(now_s);
+  for (const Measured::OfStep& step : result.measured.steps) {
+    const bool of_program = &step != &result.measured.steps.back();
+    if (of_program) result.program_time = std::max(result.program_time, seconds(step.end_s));
   }
-  const std::optional<Chart> edge = edge_view(view, request.path);
-  if (edge) return svg_file(*edge);
-  throw Error{{.source = "--chart-of"},
-              "a rod or a ball has no view along its faces",
-              "name another chart: temperature, stress or section"};
+  result.opens = way.opening.opens;
+  result.open_after = way.opening.after + seconds(now_s);
+  return result;
 }
 
 }  // namespace
 
 std::string tail_page(const ReportContext& context, const Tail& tail, const PageRequest& request) {
   const Program& program = tail.fitted.program;
-  const Keyed rows = keyed(context, tail);
+  const KeyedRows rows = keyed_rows(context, tail);
   std::string steps = prose(setting_line(context.setting));
   steps += steps_html(rows.steps,
                       rows.begin_s,
@@ -226,7 +152,7 @@ std::string check_page(const ReportContext& context,
                        const CheckResult& result,
                        const PageRequest& request) {
   const Controller* controller = shown_for(context, program, request);
-  const Keyed rows = keyed(controller, program, 0, result);
+  const KeyedRows rows = keyed_rows(controller, program, 0, result);
   const std::string steps =
       steps_html(rows.steps, rows.begin_s, context.start, "As the program has them") +
       "<div class=\"card\">\n" + card_html() + "</div>\n";
@@ -255,13 +181,62 @@ std::string log_page(const ReportContext& context,
                    notes_html(notes));
 }
 
+std::string now_page(const ReportContext& context, const Now& now, const PageRequest& request) {
+  const CheckResult result = of_way(now);
+  const Program& program = advised(now.ways).fitted.program;
+  std::string steps = prose("The program is at its end: nothing is left to key.");
+  if (!program.steps.empty()) {
+    const KeyedRows rows = keyed_rows(&context.controller, program, 0, result);
+    steps = steps_html(rows.steps,
+                       rows.begin_s,
+                       context.start,
+                       sentence(keyed_start(context.controller, program, 0, "start it now")));
+    steps += "<div class=\"card\">\n" + prose(sentence(keyed_end(context.controller))) +
+             card_html() + "</div>\n";
+  }
+  const FiringView view{.context = context,
+                        .measured = result.measured,
+                        .until_s = until_s(result),
+                        .counts_from_s = now.counts_from_s};
+  return assembled(context,
+                   result,
+                   now_to_do(context, now),
+                   section_html("Key from now on: " + context.controller.title, steps, "keying") +
+                       section_html("The glass now", now_html(context, now), "small"),
+                   charts_html(view, now.so_far.start, request),
+                   notes_html(now.remarks));
+}
+
+std::string rewarm_page(const ReportContext& context,
+                        const Reanneal& plan,
+                        const CheckResult& whole,
+                        const PageRequest& request) {
+  const KeyedRows rows = keyed_rows(&context.controller, plan.whole, 0, whole);
+  const std::string steps = steps_html(rows.steps,
+                                       rows.begin_s,
+                                       context.start,
+                                       sentence(keyed_start(context.controller, plan.whole, 0))) +
+                            "<div class=\"card\">\n" +
+                            prose(sentence(keyed_end(context.controller))) + card_html() +
+                            "</div>\n";
+  return assembled(
+      context,
+      whole,
+      rewarm_to_do(context, plan),
+      section_html("Key into the controller: " + context.controller.title, steps, "keying"),
+      charts_html(view_of(context, whole, rows), context.firing.room, request),
+      notes_html(
+          {"What the piece held before is not in the charts: heating adds to it until its surface "
+           "is at the strain point."}));
+}
+
 std::string tail_chart(const ReportContext& context,
                        const Tail& tail,
                        ChartKind kind,
                        const PageRequest& request) {
   if (kind == ChartKind::rates) return svg_file(rate_chart(context, tail));
   const Program& program = tail.fitted.program;
-  const Keyed rows = keyed(context, tail);
+  const KeyedRows rows = keyed_rows(context, tail);
   return chart_file(
       view_of(context, tail.check, rows), start_of(program, context.firing), kind, request);
 }
@@ -271,7 +246,7 @@ std::string check_chart(const ReportContext& context,
                         const CheckResult& result,
                         ChartKind kind,
                         const PageRequest& request) {
-  const Keyed rows = keyed(shown_for(context, program, request), program, 0, result);
+  const KeyedRows rows = keyed_rows(shown_for(context, program, request), program, 0, result);
   return chart_file(
       view_of(context, result, rows), start_of(program, context.firing), kind, request);
 }

@@ -3,8 +3,11 @@
 #include <optional>
 #include <string>
 
+#include "planning/reanneal.h"
 #include "reporting/log_report.h"
+#include "reporting/now_report.h"
 #include "reporting/report.h"
+#include "reporting/rewarm_report.h"
 
 namespace thickset {
 
@@ -26,6 +29,15 @@ std::string log_page(const ReportContext& context,
                      const FiringLog& log,
                      const LogCheck& check,
                      const PageRequest& request);
+
+/// Only where the past is known. context.start: when the firing began, where that is known.
+std::string now_page(const ReportContext& context, const Now& now, const PageRequest& request);
+
+/// whole: heating, hold and tail checked as one program from the room on.
+std::string rewarm_page(const ReportContext& context,
+                        const Reanneal& plan,
+                        const CheckResult& whole,
+                        const PageRequest& request);
 
 /// A single chart, as a file of its own.
 enum class ChartKind { temperature, stress, section, edge, rates };
