@@ -43,23 +43,31 @@ TEST_CASE("output matches to the letter, but for lines left out") {
   CHECK_FALSE(lines_match({"...", "b", "..."}, {"a", "c"}));
 }
 
-TEST_CASE("README.md shows at least one command, and each prints what README.md says") {
-  const auto commands = readme_commands(
-      source_tree::lines_of(source_tree::text_of(source_tree::root() / "README.md")));
-  REQUIRE_FALSE(commands.empty());
+TEST_CASE("each page with commands shows at least one, and each prints what the page says") {
+  const std::filesystem::path root = source_tree::root();
+  std::vector<std::filesystem::path> pages{root / "README.md"};
+  for (const auto& page : std::filesystem::directory_iterator{root / "notes" / "tutorial"}) {
+    pages.push_back(page.path());
+  }
+  REQUIRE(pages.size() > 1);
   const std::string binary_folder = std::filesystem::path{THICKSET_BINARY}.parent_path().string();
-  for (const ReadmeCommand& shown : commands) {
-    CAPTURE(shown.line);
-    CAPTURE(shown.command);
-    REQUIRE(shown.command.starts_with("thickset "));
-    CHECK(shown.output != Lines{"..."});  // shows nothing
-    const CommandResult result = run_command(
-        "unset THICKSET_DATA; PATH=" + shell_quoted(binary_folder) + ":$PATH; " + shown.command,
-        source_tree::root());
-    CAPTURE(result.output);
-    // 0 fine, 1 over a limit, 2 input to mend: all may be shown. Anything else is our own fault.
-    CHECK(result.exit_status >= 0);
-    CHECK(result.exit_status <= 2);
-    CHECK(lines_match(shown.output, source_tree::lines_of(result.output)));
+  for (const std::filesystem::path& page : pages) {
+    CAPTURE(page.string());
+    const auto commands = readme_commands(source_tree::lines_of(source_tree::text_of(page)));
+    CHECK_FALSE(commands.empty());
+    for (const ReadmeCommand& shown : commands) {
+      CAPTURE(shown.line);
+      CAPTURE(shown.command);
+      REQUIRE(shown.command.starts_with("thickset "));
+      CHECK(shown.output != Lines{"..."});  // shows nothing
+      const CommandResult result = run_command(
+          "unset THICKSET_DATA; PATH=" + shell_quoted(binary_folder) + ":$PATH; " + shown.command,
+          root);
+      CAPTURE(result.output);
+      // 0 fine, 1 over a limit, 2 input to mend: all may be shown. Anything else is our own fault.
+      CHECK(result.exit_status >= 0);
+      CHECK(result.exit_status <= 2);
+      CHECK(lines_match(shown.output, source_tree::lines_of(result.output)));
+    }
   }
 }
