@@ -166,7 +166,11 @@ std::vector<po::options_description> groups_of(Command command) {
           "or only how many steps your heat-up takes; lines, where ramps and holds are lines")(
           "start",
           po::value<std::string>(),
-          "when the tail starts, \"2026-11-27 18:00\": prints clock times");
+          "when the tail starts, \"2026-11-27 18:00\": prints clock times")(
+          "awake",
+          po::value<std::string>(),
+          "with --start: move the start, by up to a day, so that as many moments to look in as can "
+          "be fall in these hours; 07:00-23:00");
       return {casting_options(),
               mould_options(),
               controller_options(),

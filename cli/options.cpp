@@ -165,6 +165,11 @@ void read_plan(const Typed& typed, Options& options) {
             "check the reading: nm divided by the path in cm");
   }
   options.start = typed.value("start", read_clock);
+  options.awake = typed.value("awake", read_waking_hours);
+  require("awake",
+          !options.awake || options.start,
+          "there is no --start to move",
+          "add the earliest start, such as --start \"2026-11-27 18:00\"");
   options.bulk = typed.value("bulk", read_bulk);
   options.trace = typed.text("trace");
   options.profile = typed.text("profile");

@@ -6,6 +6,7 @@
 #include "pictures.h"
 #include "planning/fastest_stages.h"
 #include "reporting/display.h"
+#include "reporting/waking_start.h"
 #include "schedule/program.h"
 #include "typed.h"
 #include "units/duration.h"
@@ -71,6 +72,7 @@ struct Options {
   std::optional<std::string> heat_up;      ///< the user's own steps before the tail: a program
   std::optional<int> reserve;              ///< or how many they are
   std::optional<Clock> start;
+  std::optional<WakingHours> awake;  ///< of tail: when somebody can look in
   std::optional<Notation> to;
 
   std::optional<Degrees> degrees;

@@ -42,4 +42,23 @@ Clock read_clock(std::string_view text, const Place& place) {
   return local_days{date} + std::chrono::hours{h} + std::chrono::minutes{min};
 }
 
+WakingHours read_waking_hours(std::string_view text, const Place& place) {
+  constexpr std::string_view form = "00:00-00:00";
+  const bool fits =
+      text.size() == form.size() && text[2] == ':' && text[5] == '-' && text[8] == ':';
+  const auto at = [&](std::size_t first) {
+    const int h = fits ? number(text.substr(first, 2)) : -1;
+    const int min = fits ? number(text.substr(first + 3, 2)) : -1;
+    const bool in_day = h >= 0 && h <= 23 && min >= 0 && min <= 59;
+    return std::chrono::minutes{in_day ? 60 * h + min : -1};
+  };
+  const WakingHours awake{.from = at(0), .to = at(6)};
+  if (awake.from.count() < 0 || awake.to.count() < 0 || awake.from == awake.to) {
+    throw Error{place,
+                fmt::format("{} is not a part of the day", in_quotes(text)),
+                "write from and to, such as 07:00-23:00"};
+  }
+  return awake;
+}
+
 }  // namespace thickset::cli

@@ -5,6 +5,8 @@
 #include <optional>
 #include <utility>
 
+#include <fmt/format.h>
+
 #include "base/text_file.h"
 #include "commands.h"
 #include "inputs.h"
@@ -19,6 +21,19 @@ Rate slowest_rate(const std::vector<Stage>& stages) {
   Rate slowest = stages.front().rate;
   for (const Stage& stage : stages) slowest = std::min(slowest, stage.rate);
   return slowest;
+}
+
+/// What somebody wants to be there for.
+std::vector<MomentToLookIn> moments_of(const Tail& planned, int heat_up_steps) {
+  std::vector<MomentToLookIn> moments;
+  const std::size_t steps = planned.fitted.program.steps.size();
+  for (std::size_t i = 1; i < steps; ++i) {
+    moments.push_back({fmt::format("step {} begins", static_cast<int>(i) + 1 + heat_up_steps),
+                       seconds(planned.check.measured.steps[i].start_s)});
+  }
+  moments.push_back({"the program ends", planned.check.program_time});
+  if (planned.check.opens) moments.push_back({"it may be opened", planned.check.open_after});
+  return moments;
 }
 
 }  // namespace
@@ -66,6 +81,12 @@ ExitStatus tail(const Options& options) {
                         .heat_up_steps = chosen.heat_up_steps,
                         .setting = chosen.choice,
                         .others = std::span{load}.subspan(1)};
+  if (options.awake) {
+    const WakingStart moved =
+        waking_start(*options.start, *options.awake, moments_of(planned, chosen.heat_up_steps));
+    context.start = moved.start;
+    context.waking = waking_section(*options.start, *options.awake, moved);
+  }
   if (casting.walls) {
     // Of a mixed load the hold is another's as well.
     if (load.size() == 1) {

@@ -26,7 +26,8 @@ struct ReportContext {
   Firing firing;
   Limits limits;
   Display display;
-  std::optional<Clock> start;              ///< on the wall clock, where the user gave it
+  std::optional<Clock> start;  ///< on the wall clock, where the user gave it
+  std::string waking{};  ///< how the start was moved for waking hours; empty where it was not asked
   std::optional<Treatments> treatments{};  ///< of the bulk, where they were asked for
   int heat_up_steps = 0;                   ///< of the controller, taken by the user's own heat-up
   std::string setting{};  ///< how the controller is set, and why; empty where it has one setting

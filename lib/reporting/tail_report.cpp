@@ -223,7 +223,7 @@ std::string tail_to_do(const ReportContext& context, const Tail& tail) {
         show(*context.start),
         show(*context.start + std::chrono::ceil<std::chrono::minutes>(tail_time(tail))));
   }
-  return text;
+  return text + context.waking;
 }
 
 std::string load_section(const ReportContext& context, const Tail& tail) {
