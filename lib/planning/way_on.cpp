@@ -15,6 +15,9 @@ constexpr double close_enough = 0.02;  // of a rate, relative
 constexpr double shortest_wait_h = 0.5;
 constexpr double longest_wait_h = 64.0;
 constexpr double longer_hold = 1.5;
+constexpr double slower_by = 1.15;  // from one rate tried to the next
+// A tail that leaves just the grade leaves this much more or less after another past.
+constexpr double same_grade = 1.005;
 constexpr int most_longer_holds = 4;
 constexpr double slow_factor = 10.0;
 // Where no way keeps the limits, one that asks more than letting it fall has to leave less by this.
@@ -139,21 +142,31 @@ WayOn go_back(const TailOfProgram& tail, const FiringSoFar& so_far, const WaysRe
                  held_under(request.casting.glass.relaxation.bulk, request))
         .within;
   };
-  Rate rate = quickest(request.kiln.fastest_heating, pulls_little)
-                  .value_or(Rate::from_K_per_h(slowest_K_per_h));
-  Duration hold = tail.hold;
-  WayOn way = judge(WayOn::Kind::back_to_hold, tail.whole(rate, hold), so_far, request);
-  for (int i = 0; i < most_longer_holds && !way.passes(); ++i) {
-    if (!way.keeps_tension) rate = Rate::from_K_per_s(rate.in_K_per_s() / 1.1);
-    if (!way.relaxes || !way.keeps_grade) hold = hold * longer_hold;
-    way = judge(WayOn::Kind::back_to_hold, tail.whole(rate, hold), so_far, request);
+  // From the kiln's own pace down. Slower is not always gentler: what has set shows in full before
+  // the glass is warm enough to lose it.
+  std::optional<WayOn> found;
+  for (double rate_K_per_h = request.kiln.fastest_heating.in_K_per_h();
+       rate_K_per_h >= slowest_K_per_h;
+       rate_K_per_h /= slower_by) {
+    const Rate rate = Rate::from_K_per_h(rate_K_per_h);
+    const bool last = rate_K_per_h / slower_by < slowest_K_per_h;
+    if (!last && !pulls_little(rate)) continue;
+    Duration hold = tail.hold;
+    WayOn way = judge(WayOn::Kind::back_to_hold, tail.whole(rate, hold), so_far, request);
+    for (int i = 0; i < most_longer_holds && (!way.relaxes || !way.keeps_grade); ++i) {
+      hold = hold * longer_hold;
+      way = judge(WayOn::Kind::back_to_hold, tail.whole(rate, hold), so_far, request);
+    }
+    way.hold = hold;
+    way.heating = rate;
+    found = std::move(way);
+    if (found->keeps_tension) break;
   }
   // As it is keyed, where it is keyed as a rate.
-  const std::vector<Step>& keyed = way.fitted.program.steps;
+  const std::vector<Step>& keyed = found->fitted.program.steps;
   const Rate* const heating = keyed.empty() ? nullptr : std::get_if<Rate>(&keyed.front().pace);
-  way.heating = heating ? *heating : rate;
-  way.hold = hold;
-  return way;
+  if (heating) found->heating = *heating;
+  return *found;
 }
 
 WayOn wait_here(const TailOfProgram& tail, const FiringSoFar& so_far, const WaysRequest& request) {
@@ -253,7 +266,7 @@ WayOn judge(WayOn::Kind kind,
   way.leaves_nm_per_cm = judged.leaves_nm_per_cm;
   way.pulls_Pa = judged.pulls_Pa;
   way.keeps_tension = judged.keeps_tension;
-  way.keeps_grade = way.leaves_nm_per_cm <= request.limits.grade.in_nm_per_cm();
+  way.keeps_grade = way.leaves_nm_per_cm <= same_grade * request.limits.grade.in_nm_per_cm();
   const std::optional<AnnealHold>& hold = way.measured.hold;
   way.relaxes = !hold || hold->start_s < so_far.now_s() - 1.0 || hold->relaxes;
   way.opening = earliest_opening(request.casting,

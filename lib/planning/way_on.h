@@ -76,7 +76,7 @@ WayOn judge(WayOn::Kind kind,
 /// none passes, the last is to let it fall. The first that passes is to be taken: less is done to
 /// the glass by it than by those after it.
 ///
-/// The rate back is the quickest that pulls no more than the limit, by bisection on the simulation.
+/// The rate back is the quickest of those tried that pulls little enough, by simulation.
 std::vector<WayOn> ways_on(const TailOfProgram& tail,
                            const FiringSoFar& so_far,
                            const WaysRequest& request,
