@@ -312,7 +312,8 @@ Options read_options(int argc, char** argv) {
   if (options.command == Command::version) return options;
   if (options.command == Command::help) {
     if (!words.empty()) options.topic = words.front();
-    if (!options.topic.empty() && options.topic != "cautions") read_command(options.topic);
+    const bool of_its_own = options.topic == "cautions" || options.topic == "manual";
+    if (!options.topic.empty() && !of_its_own) read_command(options.topic);
     return options;
   }
   const po::variables_map map = parse(options.command, joined_negative_values(words));

@@ -1,5 +1,6 @@
-# What `cmake --install` puts in place: the program, its data, the library with its headers, and the
-# CMake package that lets another project say find_package(thickset) and link thickset::thickset.
+# What `cmake --install` puts in place: the program, its manual page and its data, the library with
+# its headers, and the CMake package that lets another project say find_package(thickset) and link
+# thickset::thickset.
 include(CMakePackageConfigHelpers)
 
 set(data_folder ${CMAKE_INSTALL_DATADIR}/thickset)
@@ -7,6 +8,14 @@ set(package_folder ${CMAKE_INSTALL_LIBDIR}/cmake/thickset)
 
 install(TARGETS thickset_cli)
 install(DIRECTORY data/ DESTINATION ${data_folder})
+
+# The manual page is what the built program prints.
+set(manual ${PROJECT_BINARY_DIR}/thickset.1)
+add_custom_command(OUTPUT ${manual}
+  COMMAND thickset_cli help manual > ${manual}
+  DEPENDS thickset_cli VERBATIM)
+add_custom_target(thickset_manual ALL DEPENDS ${manual})
+install(FILES ${manual} DESTINATION ${CMAKE_INSTALL_MANDIR}/man1)
 install(FILES README.md notes/LICENSE DESTINATION ${CMAKE_INSTALL_DOCDIR})
 
 install(TARGETS thickset_lib EXPORT thickset-targets)
