@@ -70,6 +70,10 @@ std::string data_folder() {
   return find_data_folder(THICKSET_DATA_FROM_PROGRAM, THICKSET_SOURCE_DATA);
 }
 
+std::vector<std::string> names_of(DataKind kind) {
+  return data_names(data_folder(), kind.folder, kind.extension);
+}
+
 Glass load_glass(const std::string& name, const Place& asked_by) {
   return read_glass(path_of(glasses, name, asked_by));
 }
