@@ -71,7 +71,11 @@ std::string files_section() {
          hanging(bold("programs/*.csv, logs/*.csv"), "Programs and logs to try, invented.") +
          ".SH ENVIRONMENT\n" +
          hanging(bold("THICKSET_DATA"),
-                 "The data folder, where it is not the one beside the program.");
+                 "The data folder, where it is not the one beside the program.") +
+         hanging(bold("XDG_DATA_HOME"),
+                 "Its thickset folder holds glasses, castings, moulds, kilns and controllers of "
+                 "your own, found by name before those of the data folder. Unset, empty or "
+                 "relative: .local/share of your home.");
 }
 
 }  // namespace
