@@ -68,7 +68,16 @@ constexpr CommandInfo commands[] = {
      "thickset sag --touch 655C --thickness 6mm --drop 25mm"},
 };
 
+constexpr ExitMeaning meanings[] = {{0, "fine"},
+                                    {1, "over a limit or not to be keyed"},
+                                    {2, "mend the input"},
+                                    {3, "our fault"}};
+
 }  // namespace
+
+std::span<const ExitMeaning> exit_meanings() {
+  return meanings;
+}
 
 std::span<const CommandInfo> all_commands() {
   return commands;

@@ -21,4 +21,12 @@ std::span<const CommandInfo> all_commands();
 /// Of a command that is listed.
 const CommandInfo& info_of(Command command);
 
+/// What an exit status of the program says.
+struct ExitMeaning {
+  int status;
+  const char* meaning;
+};
+
+std::span<const ExitMeaning> exit_meanings();
+
 }  // namespace thickset::cli

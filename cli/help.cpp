@@ -6,13 +6,32 @@
 #include "base/text.h"
 #include "command_options.h"
 #include "command_table.h"
+#include "completion.h"
+#include "manual.h"
 #include "options.h"
 #include "reporting/cautions.h"
 
 namespace thickset::cli {
+namespace {
+
+std::string exit_statuses() {
+  std::string text = "Exit status:";
+  for (const ExitMeaning& exit : exit_meanings()) {
+    fmt::format_to(std::back_inserter(text),
+                   "{} {} {}",
+                   exit.status == exit_meanings().front().status ? "" : ",",
+                   exit.status,
+                   exit.meaning);
+  }
+  return text + '.';
+}
+
+}  // namespace
 
 std::string help_text(const std::string& topic) {
   if (topic == "cautions") return whole_cautions();
+  if (topic == "manual") return manual_page();
+  if (is_completion_topic(topic)) return completion_text(topic);
   std::string text;
   for (const CommandInfo& info : all_commands()) {
     if (topic != info.name) continue;
@@ -39,10 +58,9 @@ std::string help_text(const std::string& topic) {
   return text +
          "\nEvery quantity carries its unit: 75mm or 3in, 513C or 955F, 9C/h, 20nm/cm, 3MPa.\n"
          "`thickset COMMAND --help` shows a command's options, `thickset help cautions`\n"
-         "the cautions in full.\n"
-         "Exit status: 0 fine, 1 over a limit or not to be keyed, 2 mend the input, 3 our\n"
-         "fault.\n\n" +
-         short_cautions();
+         "the cautions in full, `thickset help manual` a man page,\n"
+         "`thickset help completion SHELL` a completion script for bash, zsh or fish.\n" +
+         wrapped(exit_statuses(), 79, 0) + "\n\n" + short_cautions();
 }
 
 }  // namespace thickset::cli

@@ -1,5 +1,6 @@
 #include "inputs.h"
 
+#include <algorithm>
 #include <cstdio>
 
 #include <fmt/format.h>
@@ -68,6 +69,17 @@ Piece piece_of(const Options& options) {
 
 std::string data_folder() {
   return find_data_folder(THICKSET_DATA_FROM_PROGRAM, THICKSET_SOURCE_DATA);
+}
+
+std::vector<std::string> names_of(DataKind kind) {
+  const std::string own = own_data_folder();
+  std::vector<std::string> names;
+  if (!own.empty()) names = data_names(own, kind.folder, kind.extension);
+  const std::vector<std::string> owned = names;
+  for (const std::string& name : data_names(data_folder(), kind.folder, kind.extension)) {
+    if (!std::binary_search(owned.begin(), owned.end(), name)) names.push_back(name);
+  }
+  return names;
 }
 
 Glass load_glass(const std::string& name, const Place& asked_by) {

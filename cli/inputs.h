@@ -25,6 +25,9 @@ inline constexpr DataKind moulds{"moulds", "mould"};
 inline constexpr DataKind kilns{"kilns", "kiln"};
 inline constexpr DataKind controllers{"controllers", "controller"};
 
+/// The names that find one of a kind: the user's own, sorted, then the other shipped ones, sorted.
+std::vector<std::string> names_of(DataKind kind);
+
 Glass load_glass(const std::string& name, const Place& asked_by);
 Mould load_mould(const std::string& name, const Place& asked_by);
 Casting load_casting_file(const std::string& name, const Place& asked_by);

@@ -19,10 +19,6 @@ std::string path_of(DataKind kind, const std::string& name) {
   return find_data_file(data_folder(), kind.folder, kind.extension, name, "list");
 }
 
-std::vector<std::string> names_of(DataKind kind) {
-  return data_names(data_folder(), kind.folder, kind.extension);
-}
-
 /// Everything of one kind: a table of glasses or moulds, a line each of the others.
 std::string list_kind(DataKind kind, const Display& display) {
   if (kind.folder == std::string{glasses.folder}) {

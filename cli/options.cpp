@@ -14,6 +14,7 @@
 #include "base/text.h"
 #include "command_options.h"
 #include "command_table.h"
+#include "completion.h"
 #include "glass/read_relaxation.h"
 #include "read_clock.h"
 #include "read_stage_wishes.h"
@@ -318,7 +319,15 @@ Options read_options(int argc, char** argv) {
   if (options.command == Command::version) return options;
   if (options.command == Command::help) {
     if (!words.empty()) options.topic = words.front();
-    if (!options.topic.empty() && options.topic != "cautions") read_command(options.topic);
+    if (options.topic == "completion") {
+      options.topic = words.size() > 1 ? words[1] : "";
+      if (is_completion_topic(options.topic)) return options;
+      throw Error{{},
+                  fmt::format("there is no completion for {}", in_quotes(options.topic)),
+                  "name the shell: bash, zsh or fish"};
+    }
+    const bool of_its_own = options.topic == "cautions" || options.topic == "manual";
+    if (!options.topic.empty() && !of_its_own) read_command(options.topic);
     return options;
   }
   const po::variables_map map = parse(options.command, joined_negative_values(words));

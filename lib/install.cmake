@@ -1,5 +1,6 @@
-# What `cmake --install` puts in place: the program, its data, the library with its headers, and the
-# CMake package that lets another project say find_package(thickset) and link thickset::thickset.
+# What `cmake --install` puts in place: the program, its manual page, completions and data, the
+# library with its headers, and the CMake package that lets another project say find_package(thickset) and link
+# thickset::thickset.
 include(CMakePackageConfigHelpers)
 
 set(data_folder ${CMAKE_INSTALL_DATADIR}/thickset)
@@ -7,6 +8,32 @@ set(package_folder ${CMAKE_INSTALL_LIBDIR}/cmake/thickset)
 
 install(TARGETS thickset_cli)
 install(DIRECTORY data/ DESTINATION ${data_folder})
+
+# The manual page is what the built program prints.
+set(manual ${PROJECT_BINARY_DIR}/thickset.1)
+add_custom_command(OUTPUT ${manual}
+  COMMAND thickset_cli help manual > ${manual}
+  DEPENDS thickset_cli VERBATIM)
+add_custom_target(thickset_manual ALL DEPENDS ${manual})
+install(FILES ${manual} DESTINATION ${CMAKE_INSTALL_MANDIR}/man1)
+
+# So are the completions of three shells, each where its shell looks for them.
+set(completions)
+foreach(shell IN ITEMS bash zsh fish)
+  set(completion ${PROJECT_BINARY_DIR}/completion.${shell})
+  add_custom_command(OUTPUT ${completion}
+    COMMAND thickset_cli help completion ${shell} > ${completion}
+    DEPENDS thickset_cli VERBATIM)
+  list(APPEND completions ${completion})
+endforeach()
+add_custom_target(thickset_completions ALL DEPENDS ${completions})
+install(FILES ${PROJECT_BINARY_DIR}/completion.bash RENAME thickset
+        DESTINATION ${CMAKE_INSTALL_DATADIR}/bash-completion/completions)
+install(FILES ${PROJECT_BINARY_DIR}/completion.zsh RENAME _thickset
+        DESTINATION ${CMAKE_INSTALL_DATADIR}/zsh/site-functions)
+install(FILES ${PROJECT_BINARY_DIR}/completion.fish RENAME thickset.fish
+        DESTINATION ${CMAKE_INSTALL_DATADIR}/fish/vendor_completions.d)
+
 install(FILES README.md notes/LICENSE DESTINATION ${CMAKE_INSTALL_DOCDIR})
 
 install(TARGETS thickset_lib EXPORT thickset-targets)

@@ -69,6 +69,18 @@ std::string find_data_folder(const std::string& beside_program, const std::strin
               "set THICKSET_DATA to the folder that holds glasses/"};
 }
 
+std::string own_data_folder() {
+  const auto absolute = [](const char* variable) {
+    const char* const value = std::getenv(variable);
+    return value != nullptr && fs::path{value}.is_absolute() ? fs::path{value} : fs::path{};
+  };
+  if (const fs::path data = absolute("XDG_DATA_HOME"); !data.empty()) {
+    return (data / "thickset").string();
+  }
+  const fs::path home = absolute("HOME");
+  return home.empty() ? "" : (home / ".local/share/thickset").string();
+}
+
 std::string find_data_file(const std::string& folder,
                            const std::string& kind,
                            const std::string& extension,
@@ -79,6 +91,11 @@ std::string find_data_file(const std::string& folder,
     throw Error{place, "the name is empty", fmt::format("name a file, or one of {}", kind)};
   }
   if (name.find('/') != name.npos || is_file(name)) return name;
+  const std::string own_folder = own_data_folder();
+  if (!own_folder.empty()) {
+    const fs::path own = fs::path{own_folder} / kind / fmt::format("{}.{}", name, extension);
+    if (is_file(own)) return own.string();
+  }
   const std::string shipped =
       (fs::path{folder} / kind / fmt::format("{}.{}", name, extension)).string();
   if (is_file(shipped)) return shipped;

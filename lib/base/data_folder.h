@@ -13,7 +13,13 @@ namespace thickset {
 /// Throws: Error that names what was tried when none of them is a folder with glasses/ in it.
 std::string find_data_folder(const std::string& beside_program, const std::string& source_data);
 
+/// The user's own data folder, whether it is there or not: $XDG_DATA_HOME/thickset, or
+/// $HOME/.local/share/thickset where that variable is unset, empty or a relative path; empty where
+/// neither is to be had. Source: XDG Base Directory Specification 0.8.
+std::string own_data_folder();
+
 /// The path a user meant: `name` itself when it contains "/" or is a file, else
+/// `kind`/`name`.`extension` in the user's own data folder where that is a file, else
 /// `folder`/`kind`/`name`.`extension`, as in data/glasses/soda-lime-float.glass, where that is one.
 /// A name with a "." that is neither is taken for a path, which the reader will not find.
 ///

@@ -100,7 +100,8 @@ TEST_CASE("worked numbers: tension of opening an even slab into 20 C, computed, 
     const Casting casting = plain_slab_of_mm(row.thickness_mm);
     for (const auto& [film, written_MPa] :
          {std::pair{10.0, row.still_MPa}, std::pair{20.0, row.draught_MPa}}) {
-      CAPTURE(film);
+      const double film_W_per_m2_K = film;
+      CAPTURE(film_W_per_m2_K);
       // By the solver: the air jumps to the room.
       AirCurve air;
       air.corners = {{0.0, C(row.from_C).in_K(), -1},

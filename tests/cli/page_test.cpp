@@ -69,7 +69,8 @@ TEST_CASE("page and charts from the command line: files written whole, the repor
        {std::pair{"stress", "Tension and growing permanent stress"},
         std::pair{"section", "Through the thickness"},
         std::pair{"edge", "Predicted view between crossed polarisers"}}) {
-    CAPTURE(kind);
+    const std::string of_kind = kind;
+    CAPTURE(of_kind);
     run_with(check_of_slab, {"--chart", folder / "one.svg", "--chart-of", kind});
     const std::string one = read_text_file(folder / "one.svg");
     CHECK(fault_of_markup(one) == "");
