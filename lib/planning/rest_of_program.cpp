@@ -109,14 +109,14 @@ TailOfProgram tail_of(const Program& program,
 }
 
 Duration level_for(const FiringSoFar& so_far) {
+  constexpr double level_within_K = 4.0;
   const double here_K = so_far.kiln.in_K();
   double since_s = so_far.now_s();
   for (auto corner = so_far.air.corners.rbegin(); corner != so_far.air.corners.rend(); ++corner) {
-    if (std::abs(corner->T_K - here_K) > at_hold_within.in_K()) {
+    if (std::abs(corner->T_K - here_K) > level_within_K) {
       // Straight from here into the band.
       const auto inside = corner == so_far.air.corners.rbegin() ? corner : corner - 1;
-      const double edge_K =
-          here_K + std::copysign(at_hold_within.in_K(), corner->T_K - inside->T_K);
+      const double edge_K = here_K + std::copysign(level_within_K, corner->T_K - inside->T_K);
       if (inside->T_K != corner->T_K) {
         since_s = corner->time_s +
                   (inside->time_s - corner->time_s) *

@@ -35,7 +35,8 @@ TailOfProgram tail_of(const Program& program,
                       const Firing& firing,
                       const Place& place);
 
-/// How long the kiln has been within at_hold_within of what it shows now, until now.
+/// How long the kiln has been within 4 K of what it shows now, until now: readings of a hold go up
+/// and down.
 Duration level_for(const FiringSoFar& so_far);
 
 /// The same program with every ramp so many times as slow.

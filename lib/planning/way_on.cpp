@@ -6,6 +6,7 @@
 
 #include "checking/rules.h"
 #include "planning/rewarm.h"
+#include "stress/permanent_estimate.h"
 
 namespace thickset {
 namespace {
@@ -289,7 +290,12 @@ std::vector<WayOn> ways_on(const TailOfProgram& tail,
   say("simulating the rest of the program from here");
   ways.push_back(
       judge(WayOn::Kind::go_on, tail.rest(so_far.kiln, level_for(so_far)), so_far, request));
-  if (so_far.kiln < tail.hold_at - at_hold_within) {
+  // Below, nothing is set any more, and to go back would be another anneal: `rewarm` plans that,
+  // for what the piece shows when it is cold.
+  const double sets_to_K =
+      request.casting.glass.strain_point.value.in_K() - stress::setting_below_strain_K;
+  const double slowest_K = ways.front().measured.history.at(so_far.now_s()).centre_K;
+  if (so_far.kiln < tail.hold_at - at_hold_within && slowest_K > sets_to_K) {
     if (!ways.front().passes()) {
       say("simulating a wait at this temperature");
       ways.push_back(wait_here(tail, so_far, request));

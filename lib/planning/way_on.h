@@ -72,7 +72,8 @@ WayOn judge(WayOn::Kind kind,
             const FiringSoFar& so_far,
             const WaysRequest& request);
 
-/// Every way that makes sense from here: go on; below the hold also wait here and go back. Where
+/// Every way that makes sense from here: go on; below the hold, while the slowest glass is still in
+/// the setting range, also wait here and go back. Where
 /// none passes, the last is to let it fall. The first that passes is to be taken: less is done to
 /// the glass by it than by those after it.
 ///

@@ -208,6 +208,28 @@ TEST_CASE("now: too late where what is set is over and no heating is allowed") {
   CHECK(way.leaves_nm_per_cm > here.limits.grade.in_nm_per_cm());
 }
 
+TEST_CASE(
+    "now: when the slowest glass is below the setting range nobody is sent back to the hold") {
+  const Kilnside here;
+  for (const double display_C : {250.0, 60.0}) {
+    CAPTURE(display_C);
+    const FiringSoFar past =
+        here.at({.since_hold = hours(12.0), .off_for = hours(11.9), .display = C(display_C)});
+    const std::vector<WayOn> ways = ways_on(here.tail(), past, here.request(past));
+    CHECK(advised(ways).kind == WayOn::Kind::fall_closed);
+    for (const WayOn& way : ways) CHECK(way.kind != WayOn::Kind::back_to_hold);
+  }
+}
+
+TEST_CASE("so far: a hold whose readings go up and down is level all the while") {
+  FiringSoFar past{.air = {}, .start = C(800.0), .kiln = C(515.0)};
+  past.air.corners = {{0.0, C(800.0).in_K(), 0},
+                      {3600.0, C(513.0).in_K(), 0},
+                      {5400.0, C(512.0).in_K(), 0},
+                      {7200.0, C(515.0).in_K(), 0}};
+  CHECK(in_min(level_for(past)) == doctest::Approx(60.0).epsilon(0.05));
+}
+
 TEST_CASE("now: the elements may go off when the rest by the kiln's own fall keeps the limits") {
   const Kilnside here;
   const FiringSoFar past = here.at({.since_hold = hours(9.0), .display = here.by_plan(hours(9.0))});
