@@ -20,33 +20,33 @@ std::string minutes_to_key(Duration time) {
   return fmt::format("{:.0f} min", std::round(in_min(time)));
 }
 
-Reading of_time(Reading::As as, std::string meant, Duration time) {
+AnotherReading of_time(AnotherReading::As as, std::string meant, Duration time) {
   return {.as = as, .meant = std::move(meant), .time = time, .key = minutes_to_key(time)};
 }
 
 /// 5.3 or 5.30 for 5 h 30 min: a number with a part that could be minutes.
-std::optional<Reading> hours_point_minutes(double number) {
+std::optional<AnotherReading> hours_point_minutes(double number) {
   const double whole = std::floor(number);
   const double part = 100.0 * (number - whole);
   constexpr double digits_tol = 1e-6;
   if (std::abs(part - std::round(part)) > digits_tol || part < 0.5 || part > 59.5)
     return std::nullopt;
   const Duration time = minutes(60.0 * whole + std::round(part));
-  return of_time(Reading::As::hours_and_minutes, in_words(time), time);
+  return of_time(AnotherReading::As::hours_and_minutes, in_words(time), time);
 }
 
 /// A time keyed as a rate: the number in degrees an hour.
-Reading as_rate(double number, double distance_deg, Degrees degrees) {
-  return of_time(Reading::As::rate,
+AnotherReading as_rate(double number, double distance_deg, Degrees degrees) {
+  return of_time(AnotherReading::As::rate,
                  fmt::format("{:.4g} {}/h", number, letter(degrees)),
                  hours(distance_deg / number));
 }
 
 /// A time keyed as a rate's number: minutes, and the rate they make.
-Reading as_minutes(Rate keyed, double distance_K, Degrees degrees) {
+AnotherReading as_minutes(Rate keyed, double distance_K, Degrees degrees) {
   const double number = in_degrees_per_h(keyed, degrees);
   const Duration time = minutes(number);
-  return {.as = Reading::As::minutes,
+  return {.as = AnotherReading::As::minutes,
           .meant = fmt::format("{:.4g} min", number),
           .time = time,
           .key = rate_to_key(Rate::from_K_per_s(distance_K / in_s(time)), degrees)};
@@ -82,10 +82,10 @@ std::string rate_to_key(Rate rate, Degrees degrees) {
                      letter(degrees));
 }
 
-std::vector<Reading> readings_of_short_time(Duration keyed) {
+std::vector<AnotherReading> readings_of_short_time(Duration keyed) {
   const double number = in_min(keyed);
-  const Reading as_hours =
-      of_time(Reading::As::hours, fmt::format("{:.4g} h", number), 60.0 * keyed);
+  const AnotherReading as_hours =
+      of_time(AnotherReading::As::hours, fmt::format("{:.4g} h", number), 60.0 * keyed);
   const auto point = hours_point_minutes(number);
   if (!point) return {as_hours};
   // Two decimals are how h.mm is written; one may be either.
@@ -93,12 +93,12 @@ std::vector<Reading> readings_of_short_time(Duration keyed) {
   return {as_hours, *point};
 }
 
-Reading reading_of_long_time(Duration keyed) {
+AnotherReading reading_of_long_time(Duration keyed) {
   const Duration meant = keyed / 60.0;
-  return of_time(Reading::As::minutes, in_words(meant), meant);
+  return of_time(AnotherReading::As::minutes, in_words(meant), meant);
 }
 
-std::optional<Reading> reading_as_clock(Duration keyed) {
+std::optional<AnotherReading> reading_as_clock(Duration keyed) {
   const double number = in_min(keyed);
   constexpr double longest = 9959.0;
   if (!is_whole(number) || number < 100.0 || number > longest) return std::nullopt;
@@ -106,15 +106,17 @@ std::optional<Reading> reading_as_clock(Duration keyed) {
   const int past_hour = digits % 100;
   constexpr int round_min = 30;
   if (past_hour % round_min != 0 || past_hour >= 60) return std::nullopt;
-  Reading reading = of_time(Reading::As::hours_and_minutes,
-                            fmt::format("{}:{:02}", digits / 100, past_hour),
-                            minutes(60.0 * (digits / 100) + past_hour));
+  AnotherReading reading = of_time(AnotherReading::As::hours_and_minutes,
+                                   fmt::format("{}:{:02}", digits / 100, past_hour),
+                                   minutes(60.0 * (digits / 100) + past_hour));
   return reading;
 }
 
-std::vector<Reading> readings_of_fast_ramp(const Step& step, double distance_K, Degrees degrees) {
+std::vector<AnotherReading> readings_of_fast_ramp(const Step& step,
+                                                  double distance_K,
+                                                  Degrees degrees) {
   if (const auto* const time = std::get_if<Duration>(&step.pace)) {
-    std::vector<Reading> readings = readings_of_short_time(*time);
+    std::vector<AnotherReading> readings = readings_of_short_time(*time);
     const double distance_deg = in_degrees(TemperatureDifference::from_K(distance_K), degrees);
     readings.push_back(as_rate(in_min(*time), distance_deg, degrees));
     return readings;
@@ -125,7 +127,9 @@ std::vector<Reading> readings_of_fast_ramp(const Step& step, double distance_K, 
   return {};
 }
 
-std::vector<Reading> readings_of_slow_ramp(const Step& step, double distance_K, Degrees degrees) {
+std::vector<AnotherReading> readings_of_slow_ramp(const Step& step,
+                                                  double distance_K,
+                                                  Degrees degrees) {
   if (const auto* const time = std::get_if<Duration>(&step.pace)) {
     return {reading_of_long_time(*time)};
   }

@@ -38,21 +38,22 @@ Rate rate_of(double distance_K, Duration time) {
 /// The readings whose `ratio` is in the range, nearest to one first; a second only where it is
 /// about as near.
 template <class Ratio>
-std::vector<Reading> fitting(std::vector<Reading> readings,
-                             const Ratio& ratio,
-                             double least,
-                             double most) {
-  std::erase_if(readings, [&](const Reading& reading) {
+std::vector<AnotherReading> fitting(std::vector<AnotherReading> readings,
+                                    const Ratio& ratio,
+                                    double least,
+                                    double most) {
+  std::erase_if(readings, [&](const AnotherReading& reading) {
     const double value = ratio(reading);
     return !(value >= least && value <= most);
   });
-  const auto cost = [&](const Reading& reading) {
+  const auto cost = [&](const AnotherReading& reading) {
     const double off = std::log(ratio(reading));
     return off > 0.0 ? too_fast_costs * off : -off;
   };
-  std::stable_sort(readings.begin(), readings.end(), [&](const Reading& a, const Reading& b) {
-    return cost(a) < cost(b);
-  });
+  std::stable_sort(
+      readings.begin(), readings.end(), [&](const AnotherReading& a, const AnotherReading& b) {
+        return cost(a) < cost(b);
+      });
   if (readings.size() > 2) readings.erase(readings.begin() + 2, readings.end());
   if (readings.size() == 2 && cost(readings[1]) > cost(readings[0]) + about_as_likely)
     readings.pop_back();
@@ -86,7 +87,7 @@ std::optional<RampSuspect> suspect_at(const CheckedProgram& checked,
   RampSuspect suspect{
       .step = i, .fast = true, .bearable = bears.over(keyed.from, keyed.to), .readings = {}};
   if (suspect.bearable) {
-    const auto against_bearable = [&](const Reading& reading) {
+    const auto against_bearable = [&](const AnotherReading& reading) {
       return rate_of(distance_K, reading.time).in_K_per_s() / suspect.bearable->in_K_per_s();
     };
     const double as_keyed = keyed.rate->in_K_per_s() / suspect.bearable->in_K_per_s();
@@ -101,7 +102,7 @@ std::optional<RampSuspect> suspect_at(const CheckedProgram& checked,
                                fastest_fitting);
     if (suspect.fast) {
       suspect.if_alike = readings_of_fast_ramp(step, distance_K, degrees);
-      std::erase_if(suspect.if_alike, [&](const Reading& reading) {
+      std::erase_if(suspect.if_alike, [&](const AnotherReading& reading) {
         const double ratio = against_bearable(reading);
         return !(ratio >= slowest_alike && ratio <= fastest_alike);
       });
@@ -111,7 +112,7 @@ std::optional<RampSuspect> suspect_at(const CheckedProgram& checked,
     const Duration own = natural.time_to_fall(keyed.from, keyed.to);
     if (time < long_ramp || time < absurdly_long * own) return std::nullopt;
     suspect.fast = false;
-    const auto against_own = [&](const Reading& reading) { return reading.time / own; };
+    const auto against_own = [&](const AnotherReading& reading) { return reading.time / own; };
     suspect.readings = fitting(readings_of_slow_ramp(step, distance_K, degrees),
                                against_own,
                                shortest_fitting,
@@ -124,17 +125,19 @@ std::optional<RampSuspect> suspect_at(const CheckedProgram& checked,
 /// Who makes one slip in a program makes it throughout: where one way of reading does for every
 /// step that is too fast, they are read so; the way that is the likeliest of most of them.
 void read_alike(std::vector<RampSuspect>& suspects) {
-  constexpr Reading::As ways[] = {
-      Reading::As::hours_and_minutes, Reading::As::hours, Reading::As::rate, Reading::As::minutes};
+  constexpr AnotherReading::As ways[] = {AnotherReading::As::hours_and_minutes,
+                                         AnotherReading::As::hours,
+                                         AnotherReading::As::rate,
+                                         AnotherReading::As::minutes};
   // One number with two decimals tells how all are written.
   const bool point_minutes =
       std::any_of(suspects.begin(), suspects.end(), [](const RampSuspect& suspect) {
         return !suspect.if_alike.empty() &&
-               suspect.if_alike.front().as == Reading::As::hours_and_minutes;
+               suspect.if_alike.front().as == AnotherReading::As::hours_and_minutes;
       });
-  std::optional<Reading::As> best;
+  std::optional<AnotherReading::As> best;
   std::ptrdiff_t most = 0;
-  for (const Reading::As way : ways) {
+  for (const AnotherReading::As way : ways) {
     const bool does =
         std::all_of(suspects.begin(), suspects.end(), [&](const RampSuspect& suspect) {
           return !suspect.fast || suspect.alike(way) != nullptr;
@@ -142,7 +145,7 @@ void read_alike(std::vector<RampSuspect>& suspects) {
     const auto likeliest =
         std::count_if(suspects.begin(), suspects.end(), [&](const RampSuspect& suspect) {
           return suspect.fast && (suspect.readings.front().as == way ||
-                                  (point_minutes && way == Reading::As::hours_and_minutes));
+                                  (point_minutes && way == AnotherReading::As::hours_and_minutes));
         });
     if (!does || likeliest <= most) continue;
     best = way;

@@ -15,12 +15,14 @@ struct RampSuspect {
   std::size_t step;
   bool fast;
   std::optional<Rate> bearable;
-  std::vector<Reading> readings;    ///< likeliest first, at most two
-  std::vector<Reading> if_alike{};  ///< that would do where the other steps are read so too
+  std::vector<AnotherReading> readings;    ///< likeliest first, at most two
+  std::vector<AnotherReading> if_alike{};  ///< that would do where the other steps are read so too
 
-  const Reading* alike(Reading::As as) const {
-    const auto found = std::find_if(
-        if_alike.begin(), if_alike.end(), [&](const Reading& reading) { return reading.as == as; });
+  const AnotherReading* alike(AnotherReading::As as) const {
+    const auto found =
+        std::find_if(if_alike.begin(), if_alike.end(), [&](const AnotherReading& reading) {
+          return reading.as == as;
+        });
     return found == if_alike.end() ? nullptr : &*found;
   }
 };

@@ -48,8 +48,8 @@ std::string holds(const CheckedProgram& checked, const Leg& leg) {
 std::optional<Finding> too_short(const CheckedProgram& checked, const Leg& leg, Duration needed) {
   const Duration keyed = std::get<Duration>(leg.pace);
   if (keyed > absurdly_short * needed) return std::nullopt;
-  std::vector<Reading> readings = readings_of_short_time(keyed);
-  std::erase_if(readings, [&](const Reading& reading) {
+  std::vector<AnotherReading> readings = readings_of_short_time(keyed);
+  std::erase_if(readings, [&](const AnotherReading& reading) {
     return reading.time > longest_meant || reading.time < shortest_fitting * needed ||
            reading.time > longest_fitting * needed;
   });
@@ -72,7 +72,7 @@ std::optional<Finding> too_long(const CheckedProgram& checked,
                                 const Leg& leg,
                                 std::optional<Duration> needed) {
   const Duration keyed = std::get<Duration>(leg.pace);
-  const Reading meant = reading_of_long_time(keyed);
+  const AnotherReading meant = reading_of_long_time(keyed);
   const bool fits = needed ? keyed > long_hold && keyed > absurdly_long * *needed &&
                                  meant.time > shortest_fitting * *needed
                            : keyed > very_long_hold && meant.time < long_meant;

@@ -69,12 +69,12 @@ std::string text_of_one(const CheckedProgram& checked, const RampSuspect& suspec
                      key);
 }
 
-std::string what_they_are(Reading::As as, Notation notation) {
+std::string what_they_are(AnotherReading::As as, Notation notation) {
   switch (as) {
-    case Reading::As::hours: return "hours where minutes belong";
-    case Reading::As::hours_and_minutes: return "hours and minutes where minutes belong";
-    case Reading::As::rate: return "rates where minutes belong";
-    case Reading::As::minutes: break;
+    case AnotherReading::As::hours: return "hours where minutes belong";
+    case AnotherReading::As::hours_and_minutes: return "hours and minutes where minutes belong";
+    case AnotherReading::As::rate: return "rates where minutes belong";
+    case AnotherReading::As::minutes: break;
   }
   return notation == Notation::time ? "minutes keyed as hours" : "minutes where rates belong";
 }

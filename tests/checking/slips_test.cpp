@@ -336,9 +336,10 @@ TEST_CASE("slips: a stage that ends by the kiln's temperature, with the target f
 }
 
 TEST_CASE("readings: of short times, of clock digits, of ramps") {
-  const auto meant = [](const std::vector<Reading>& readings) {
+  const auto meant = [](const std::vector<AnotherReading>& readings) {
     std::string all;
-    for (const Reading& reading : readings) all += reading.meant + " -> " + reading.key + "; ";
+    for (const AnotherReading& reading : readings)
+      all += reading.meant + " -> " + reading.key + "; ";
     return all;
   };
   CHECK(meant(readings_of_short_time(minutes(20.0))) == "20 h -> 1200 min; ");
