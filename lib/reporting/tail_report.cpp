@@ -53,7 +53,8 @@ std::string stage_table(const ReportContext& context, const Tail& tail) {
                        const std::vector<std::size_t>& at,
                        const std::string& limit,
                        Duration rest = Duration{0.0}) {
-    Duration time = -rest;  // has a row of its own
+    if (at.empty()) return;  // in whole numbers nothing of it is left to key
+    Duration time = -rest;   // has a row of its own
     double difference_K = 0.0;
     double tension_Pa = 0.0;
     for (const std::size_t i : at) {
