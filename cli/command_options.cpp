@@ -181,6 +181,14 @@ std::vector<po::options_description> groups_of(Command command) {
               picture_options(),
               more,
               output_options()};
+    case Command::table:
+      return {rows_options(),
+              firing_options(),
+              limit_options(),
+              hold_options(),
+              table_controller_options(),
+              table_picture_options(),
+              output_options()};
     case Command::check:
       more.add_options()(
           "start",

@@ -17,6 +17,11 @@ constexpr CommandInfo commands[] = {
      "the hold and the staged cool-down as steps for your controller, simulated, with what limits "
      "each stage",
      "thickset tail --casting block-75x75x150 --controller seven-steps-by-time"},
+    {Command::table,
+     "table",
+     "",
+     "for one glass, kiln and grade: the hours of each part of the firing against thickness",
+     "thickset table --glass soda-lime-float --kiln small-fibre --rows 20mm,40mm,60mm"},
     {Command::check,
      "check",
      "PROGRAM or LOG",

@@ -11,6 +11,7 @@ enum ExitStatus { fine = 0, over_a_limit = 1, input_needs_mending = 2, our_fault
 
 ExitStatus hold(const Options& options);   ///< casting + limits    -> how hot, how long, why
 ExitStatus tail(const Options& options);   ///< casting + limits    -> program, simulated
+ExitStatus table(const Options& options);  ///< thicknesses + limits -> hours of each
 ExitStatus check(const Options& options);  ///< casting + program or log -> findings
 /// The text is that of the file named, which is a log of a real firing.
 ExitStatus check_log(const Options& options, const std::string& text);

@@ -15,6 +15,7 @@ ExitStatus run(const Options& options) {
   switch (options.command) {
     case Command::hold: return hold(options);
     case Command::tail: return tail(options);
+    case Command::table: return table(options);
     case Command::check: return check(options);
     case Command::now: return now(options);
     case Command::rewarm: return rewarm(options);

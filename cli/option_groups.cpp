@@ -53,6 +53,30 @@ po::options_description casting_options() {
   return group;
 }
 
+po::options_description rows_options() {
+  po::options_description group{"What is cast, in each thickness"};
+  group.add_options()("glass", po::value<std::string>(), "a .glass file, or a name from `list`")(
+      "rows",
+      po::value<std::string>(),
+      "the thicknesses, from thin to thick (20mm,40mm,60mm,90mm,130mm,180mm)")(
+      "shape", po::value<std::string>(), "slab (the default), rod or ball, by its diameter")(
+      "faces",
+      po::value<std::string>(),
+      "of a slab: both (the default), one-free (one face cools, free to bend) or one-held (held "
+      "flat, as a mould does)")(
+      "mould",
+      po::value<std::string>(),
+      "the layers all round, of one thickness in every row; \"plaster-silica 25mm\". See `tail`")(
+      "top", po::value<std::string>(), "of a slab: the layers on its top instead, or open")(
+      "bottom",
+      po::value<std::string>(),
+      "of a slab: the layers under it; insulated, alone or last, where no heat passes")(
+      "mould-grips",
+      po::value<std::string>(),
+      "yes: the slab is held flat (where something touches it, the default); no: free to bend");
+  return group;
+}
+
 po::options_description mould_options() {
   po::options_description group{
       "What lies against the glass: layers from it outwards, with commas"};
@@ -119,6 +143,15 @@ po::options_description controller_options() {
   return group;
 }
 
+po::options_description table_controller_options() {
+  po::options_description group{"The controller"};
+  group.add_options()("controller",
+                      po::value<std::string>(),
+                      "a .controller file, or a name from `list` (twenty-steps-by-rate, so that it "
+                      "hardly binds)");
+  return group;
+}
+
 /// What tail and check share beyond their limits: the stress model and what it can write.
 po::options_description stress_options() {
   po::options_description group{"The stress model"};
@@ -153,6 +186,16 @@ po::options_description picture_options() {
       "which: temperature (kiln, surface and core against time, the default), stress (tension and "
       "growing permanent stress), section (through the thickness), edge (the view between crossed "
       "polarisers) or, of a tail, rates (against temperature)");
+  return group;
+}
+
+po::options_description table_picture_options() {
+  po::options_description group{"The table as a page and as a picture"};
+  group.add_options()("page",
+                      po::value<std::string>(),
+                      "write a page to print into this .html file: the hours, their chart, what "
+                      "was assumed, cautions; it needs no network and runs no script")(
+      "chart", po::value<std::string>(), "draw hours against thickness into this .svg file");
   return group;
 }
 

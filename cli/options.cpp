@@ -17,6 +17,7 @@
 #include "completion.h"
 #include "glass/read_relaxation.h"
 #include "read_clock.h"
+#include "read_rows.h"
 #include "read_stage_wishes.h"
 #include "units/read_quantity.h"
 
@@ -358,6 +359,7 @@ Options read_options(int argc, char** argv) {
   options.front = typed.text("front");
   options.back = typed.text("back");
   options.mould_grips = typed.text("mould-grips");
+  options.rows = typed.value("rows", read_rows).value_or(usual_rows());
   options.kiln = typed.text("kiln");
   options.controller = typed.text("controller");
   options.explain = map.count("explain") > 0;
@@ -366,8 +368,8 @@ Options read_options(int argc, char** argv) {
   read_plan(typed, options);
   read_output(typed, options);
   const Command command = options.command;
-  if (command == Command::tail || command == Command::check || command == Command::now ||
-      command == Command::rewarm) {
+  if (command == Command::tail || command == Command::table || command == Command::check ||
+      command == Command::now || command == Command::rewarm) {
     options.pictures = read_pictures(typed, options.command == Command::tail);
   }
   return options;

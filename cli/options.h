@@ -22,6 +22,7 @@ namespace thickset::cli {
 enum class Command {
   hold,
   tail,
+  table,
   check,
   now,
   rewarm,
@@ -47,6 +48,7 @@ struct Options {
   std::optional<std::string> inside, mesh, mesh_unit, insulated;
   std::optional<Length> reservoir;
   std::optional<std::string> mould, top, bottom, left, right, front, back, mould_grips;
+  std::vector<Length> rows;       ///< of table: its thicknesses
   std::vector<std::string> with;  ///< castings that share the kiln: files or names
 
   std::optional<std::string> kiln, controller;

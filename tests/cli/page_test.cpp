@@ -164,7 +164,9 @@ TEST_CASE("pictures of the notes are as the program draws them now") {
         "--controller",
         "seven-steps-by-time",
         "--chart-of",
-        "stress"}}};
+        "stress"}},
+      {"notes/pictures/hours.svg",
+       {"table", "--glass", "casting-soda-lime-9.0", "--kiln", "small-fibre"}}};
   const TemporaryFolder folder;
   for (const Picture& picture : pictures) {
     CAPTURE(picture.file);

@@ -98,9 +98,7 @@ std::string assembled(const ReportContext& context,
   const std::string words =
       notes + section_html("What it rests on", prose(assumptions_section(context)), "small") +
       section_html("Cautions", cautions_html(), "small");
-  constexpr std::size_t much = 3600;  // does not fit on the second sheet as it is
-  inner += words.size() > much ? "<div class=\"words much\">\n" : "<div class=\"words\">\n";
-  return page_html(title_of(context), inner + words + "</div>\n");
+  return page_html(title_of(context), inner + words_html(words));
 }
 
 }  // namespace thickset

@@ -23,6 +23,9 @@ std::string section_html(const std::string& heading,
                          const std::string& inner,
                          const std::string& kind);
 
+/// Prose in columns, in print smaller where there is much of it. inner: HTML.
+std::string words_html(const std::string& inner);
+
 /// The whole page around its parts.
 std::string page_html(const std::string& title, const std::string& inner);
 

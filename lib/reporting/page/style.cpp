@@ -34,6 +34,10 @@ th:last-child,td:last-child{padding-right:0}
 .steps .write{width:15%;border-left:1px solid #dedad2;padding-left:10px;text-align:left}
 .steps input{width:20px;height:20px;margin:0;vertical-align:-4px}
 .card{margin-top:12px}
+.hours{width:100%}
+.hours+.hours{margin-top:22px}
+.pair+p{margin-top:14px}
+.hours tbody th,.hours thead th:first-child{text-align:left;white-space:nowrap}
 .hot{font-weight:600}
 .numbers{font-size:.9rem;margin-top:8px}
 .small{font-size:.9rem}
@@ -41,8 +45,8 @@ th:last-child,td:last-child{padding-right:0}
 figcaption{font-size:.9rem;margin-top:6px;color:#57524a}
 summary{font-size:.9rem;padding:8px 0;cursor:pointer}
 :focus-visible{outline:3px solid #0b62a8;outline-offset:2px}
-.charts{display:grid;grid-template-columns:minmax(0,1fr);column-gap:40px}
-@media (min-width:900px){.charts{grid-template-columns:minmax(0,1fr) minmax(0,1fr)}
+.charts,.tabled{display:grid;grid-template-columns:minmax(0,1fr);column-gap:40px}
+@media (min-width:900px){.charts,.tabled{grid-template-columns:minmax(0,1fr) minmax(0,1fr)}
 .words{column-count:2;column-gap:40px}}
 @media (max-width:600px){main{padding:16px 12px 40px}
 .to-do p{font-size:1.2rem}
@@ -50,6 +54,8 @@ summary{font-size:.9rem;padding:8px 0;cursor:pointer}
 .steps th,.steps td{padding-right:6px}
 .steps .for{display:block;margin:0}
 .steps .tick{width:26px}
+.hours{font-size:.85rem}
+.hours th,.hours td{padding-right:5px}
 }
 @media screen and (max-width:600px){.steps .write{display:none}}
 )";
@@ -81,6 +87,10 @@ th,td{padding-top:2pt;padding-bottom:2pt}
 .card{margin-top:5pt}
 details{display:none}
 .charts{grid-template-columns:minmax(0,1fr) minmax(0,1fr);column-gap:9mm}
+.tabled{display:block}
+.tabled .chart{max-width:104mm}
+.pair{display:grid;grid-template-columns:minmax(0,5fr) minmax(0,3fr);column-gap:9mm;align-items:start}
+.pair .hours+.hours{margin-top:0}
 .chart-part,tr,figure{break-inside:avoid}
 h2{break-after:avoid}
 figcaption,.small,.numbers,thead th{font-size:7.4pt}

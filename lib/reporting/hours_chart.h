@@ -1,0 +1,15 @@
+#pragma once
+
+#include <span>
+
+#include "planning/thickness_table.h"
+#include "reporting/charts/drawing.h"
+#include "reporting/report.h"
+
+namespace thickset {
+
+/// When each part of the firing is over, in hours since its start (a logarithmic scale), against
+/// thickness; a dot for each row that has a plan.
+Chart hours_chart(const ReportContext& context, std::span<const ThicknessRow> rows);
+
+}  // namespace thickset
