@@ -124,13 +124,21 @@ Panel panel_of(const std::vector<std::vector<const ThicknessRow*>>& stretches, L
 
 }  // namespace
 
-Chart hours_chart(const ReportContext& context, std::span<const ThicknessRow> rows) {
+Chart hours_chart(const ReportContext& context,
+                  std::span<const ThicknessRow> rows,
+                  bool says_glass) {
   const Display& display = context.display;
   const auto stretches = stretches_of(rows);
   const Panel panel = panel_of(stretches, display.lengths);
   Drawing drawing;
-  drawing.heading({0.0, text_px}, tabled_kind(context.casting, display.lengths));
-  drawing.words({0.0, 2.2 * text_px}, Anchor::start, context.casting.glass.title);
+  // Bold letters are wider.
+  constexpr double heading_px = 0.9 * width_px_;
+  const std::string kind = tabled_kind(context.casting, display.lengths);
+  drawing.heading({0.0, text_px}, cut_to_width(kind, heading_px));
+  if (says_glass) {
+    drawing.words(
+        {0.0, 2.2 * text_px}, Anchor::start, cut_to_width(context.casting.glass.title, width_px_));
+  }
   if (stretches.empty()) {
     panel.axes(drawing, {}, {}, "hours since the start");
     drawing.words(panel.at(0.5, 0.5), Anchor::middle, "no thickness has a plan: nothing to draw");

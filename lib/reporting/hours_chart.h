@@ -10,6 +10,9 @@ namespace thickset {
 
 /// When each part of the firing is over, in hours since its start (a logarithmic scale), against
 /// thickness; a dot for each row that has a plan.
-Chart hours_chart(const ReportContext& context, std::span<const ThicknessRow> rows);
+/// says_glass: its title stands in the picture; false where it stands beside it.
+Chart hours_chart(const ReportContext& context,
+                  std::span<const ThicknessRow> rows,
+                  bool says_glass = true);
 
 }  // namespace thickset

@@ -61,6 +61,21 @@ TEST_CASE("progress: a plan of over a second says on a terminal what it is at, a
   CHECK(seen->back() == '\r');
 }
 
+TEST_CASE("progress: a table says which row it is at") {
+  const std::optional<std::string> seen = seen_on_a_terminal({"table",
+                                                              "--glass",
+                                                              "casting-soda-lime-9.0",
+                                                              "--controller",
+                                                              "ten-steps-by-rate",
+                                                              "--rows",
+                                                              "170mm,180mm,190mm,200mm,210mm",
+                                                              "--out",
+                                                              "/dev/null"});
+  if (!seen) return;
+  CHECK(seen->find("row 5 of 5: ") != std::string::npos);
+  CHECK(seen->back() == '\r');
+}
+
 TEST_CASE("progress: what is quick says nothing") {
   CHECK(seen_on_a_terminal({"hold", "--casting", "slab-50", "--out", "/dev/null"}).value_or("") ==
         "");

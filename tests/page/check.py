@@ -56,10 +56,16 @@ PAGES = {
         "ramp-and-hold-lines", "--hold-at", "820F"],
     "table of one row": ["table", "--glass", "soda-lime-float", "--shape", "ball", "--rows", "60mm"],
     "table of 24 rows": ["table", "--glass", "soda-lime-float", "--rows", MANY_ROWS],
+    "table of a hostile title": [
+        "table", "--glass", "GLASS", "--rows", "20mm,40mm", "--top",
+        "plaster-silica 25mm, air 5mm, fibre-blanket 25mm", "--bottom",
+        "plaster-silica 25mm, cordierite-shelf 15mm"],
     "hostile title": ["check", "data/programs/slab-50-gentle.csv", "--casting", "HOSTILE"],
 }
 HOSTILE = ("title = <script>document.title='x'</script>" + "W" * 150 +
            "\nglass = casting-soda-lime-9.0\nshape = slab\nsize = 50 mm\n")
+GLASS = ("title = <script>document.title='x'</script>" + "W" * 150 +
+         "\nexpansion = 90e-7\nannealing_point = 516 C\nstrain_point = 480 C\n")
 LONG = "target_C,rate_C_per_h,hold_min\n" + "".join(
     "%d,%d,%d\n" % (520 - 24 * i, i + 4, i) for i in range(1, 21))
 
@@ -74,7 +80,8 @@ def say(holds, what, why=""):
 
 def make(program, folder):
     files = {}
-    for word, text, name in (("HOSTILE", HOSTILE, "a.casting"), ("LONG", LONG, "a.csv")):
+    for word, text, name in (("HOSTILE", HOSTILE, "a.casting"), ("GLASS", GLASS, "a.glass"),
+                             ("LONG", LONG, "a.csv")):
         files[word] = os.path.join(folder, name)
         with open(files[word], "w", encoding="utf-8") as file:
             file.write(text)

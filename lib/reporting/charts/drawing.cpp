@@ -74,6 +74,17 @@ double width_px(std::string_view text) {
   return of_a_letter_px * static_cast<double>(count_characters(text));
 }
 
+std::string cut_to_width(std::string_view text, double widest_px) {
+  if (width_px(text) <= widest_px) return std::string{text};
+  std::size_t end = 0;
+  while (end < text.size()) {
+    const std::size_t next = end + std::max<std::size_t>(utf8_length_at(text, end), 1);
+    if (width_px(text.substr(0, next)) + width_px("…") > widest_px) break;
+    end = next;
+  }
+  return std::string{text.substr(0, end)} + "…";
+}
+
 std::vector<Spot> thinned(const std::vector<Spot>& spots, double tolerance_px) {
   if (spots.size() < 3) return spots;
   std::vector<bool> keep(spots.size(), false);

@@ -32,6 +32,8 @@ enum class Anchor { start, middle, end };
 inline constexpr double text_px = 14.0;  ///< height of the letters' line
 /// About how wide a text is: a little more than it takes in common fonts.
 double width_px(std::string_view text);
+/// The text, or as much of its beginning as is no wider with "…" behind it.
+std::string cut_to_width(std::string_view text, double widest_px);
 
 /// The strokes and words of a picture, as SVG.
 class Drawing {

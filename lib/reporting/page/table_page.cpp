@@ -64,7 +64,7 @@ std::string table_page(const ReportContext& context, std::span<const ThicknessRo
                        stress_html(context, rows) + "</div>\n";
   if (!no_plan.empty()) tables += prose(no_plan);
   inner += "<div class=\"tabled\">\n" + section_html("The table", tables, "chart-part") +
-           chart_html(hours_chart(context, rows)) + "</div>\n";
+           chart_html(hours_chart(context, rows, false)) + "</div>\n";
   const std::vector<std::string> notes = table_notes(context, rows);
   std::string words = section_html("What each column is", prose(table_columns(context)), "small");
   if (!notes.empty()) words += section_html("Notes", prose(listed(notes)), "small");

@@ -76,3 +76,13 @@ TEST_CASE("names stand beside their curves, or above the field where there is no
   CHECK(above.svg().find(">rises<") != std::string::npos);
   CHECK(above.svg().find("line second") != std::string::npos);
 }
+
+TEST_CASE(
+    "text cut to a width: whole where it fits, else whole characters and a sign that more was") {
+  CHECK(cut_to_width("slabs", width_px("slabs")) == "slabs");
+  CHECK(cut_to_width("slabs", width_px("slabs") - 0.1) == "sla…");
+  CHECK(cut_to_width("ééééé", width_px("éééé")) == "ééé…");
+  CHECK(cut_to_width("", 0.0) == "");
+  CHECK(cut_to_width("slabs", 0.0) == "…");
+  CHECK(cut_to_width("\xff\xff\xff", width_px("ab")) == "\xff…");
+}
