@@ -51,7 +51,8 @@ TEST_CASE("cli: bash reads its completion script and completes what it should") 
   const std::string script = folder.file("thickset.bash", script_of("bash"));
   CHECK(std::system(("bash -n '" + script + "'").c_str()) == 0);
 
-  CHECK(offered({"ta"}) == std::vector<std::string>{"tail"});
+  CHECK(offered({"ta"}) == std::vector<std::string>{"tail", "table"});
+  CHECK(offered({"table", "--ro"}) == std::vector<std::string>{"--rows", "--room"});
   CHECK(has(offered({""}), "check"));
   CHECK(offered({"tail", "--heat"}) == std::vector<std::string>{"--heat-up"});
   CHECK(offered({"kiln", "--betw"}) == std::vector<std::string>{"--between"});
@@ -72,7 +73,8 @@ TEST_CASE("cli: each shell's script knows each option that help shows") {
     CAPTURE(shell);
     const std::string script = script_of(shell);
     const std::string dashes = std::string{shell} == "fish" ? "-l " : "--";
-    for (const char* command : {"hold", "tail", "check", "now", "rewarm", "kiln", "convert"}) {
+    for (const char* command :
+         {"hold", "tail", "table", "check", "now", "rewarm", "kiln", "convert"}) {
       for (const std::string& line : lines_of(run_program({command, "--help"}).output)) {
         if (!line.starts_with("  --")) continue;
         const std::string option = line.substr(4, line.find(' ', 4) - 4);
