@@ -1,5 +1,7 @@
 #include "read_rows.h"
 
+#include <algorithm>
+
 #include <fmt/format.h>
 
 #include "base/error.h"
