@@ -111,6 +111,13 @@ Measured measure(const Casting& casting,
 /// Measures one course with another casting or another treatment of the bulk.
 using MeasureCasting = std::function<Measured(const Casting&, Bulk)>;
 
+/// Where a level stretch of a kiln's curve can anneal this glass: from 60 K below the strain point
+/// to 60 K above the annealing point.
+struct HoldRange {
+  Temperature lowest, highest;
+};
+HoldRange hold_range(const Glass& glass);
+
 /// The last level stretch of a kiln's curve that can anneal; what is judged of it is left at zero.
 std::optional<AnnealHold> find_hold(const AirCurve& air, const Glass& glass);
 
