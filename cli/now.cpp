@@ -252,10 +252,10 @@ ExitStatus now(const Options& options) {
   }
 
   progress("how sure the present state is");
-  const InDoubt doubt{casting, result.so_far};
+  const InDoubt doubt{casting, result.so_far, kiln};
   const auto as_advised = doubt.histories(result.so_far, course, kiln);
   const auto elements_off = doubt.histories(result.so_far, off_now, kiln);
-  result.present = present(result.so_far, as_advised, result.so_far.in_pieces_until_s);
+  result.present = present(result.so_far, kiln, as_advised, result.so_far.in_pieces_until_s);
   if (options.until) {
     if (*options.until <= options.firing.room) {
       throw Error{{.source = "--until"},

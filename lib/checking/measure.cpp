@@ -38,17 +38,6 @@ double window_start_s(const std::optional<AnnealHold>& hold,
   return start_s;
 }
 
-/// Ratio of the permanent centre tension of the shape to that of the slab it was simulated as.
-double permanent_by_simulated(const Shape& shape) {
-  if (std::holds_alternative<Slab>(shape) || std::holds_alternative<Rod>(shape) ||
-      std::holds_alternative<Ball>(shape)) {
-    return 1.0;  // simulated as they are
-  }
-  const EquivalentSlabs equivalents = equivalent_slabs(shape);
-  const double ratio = equivalents.permanent_tension.in_m() / equivalents.steady_difference.in_m();
-  return ratio * ratio;
-}
-
 /// What is left in the casting at the end of its history.
 void read_permanent(const History& history,
                     double stress_optical_per_Pa,
@@ -76,7 +65,31 @@ void share_out(Measured& measured) {
   for (Measured::OfStep& step : measured.steps) step.retardation_nm_per_cm *= scale;
 }
 
+/// Heating pulls at the centre, for which the body whose permanent stress counts is right.
+void count_heating(const History& of_centre, double counts_from_s, Measured& measured) {
+  for (const History::Row& row : of_centre.rows) {
+    if (row.time_s < counts_from_s || row.surface_K <= row.centre_K) continue;
+    const int step = std::max(row.step, 0);
+    Measured::OfStep& of_step = measured.steps[static_cast<std::size_t>(step)];
+    of_step.tension_Pa = std::max(of_step.tension_Pa, row.centre_Pa);
+    if (row.centre_Pa > measured.peak_tension_Pa) {
+      measured.peak_tension_Pa = row.centre_Pa;
+      measured.peak_tension_step = step;
+    }
+  }
+}
+
 }  // namespace
+
+double permanent_by_simulated(const Shape& shape) {
+  if (std::holds_alternative<Slab>(shape) || std::holds_alternative<Rod>(shape) ||
+      std::holds_alternative<Ball>(shape)) {
+    return 1.0;  // simulated as they are
+  }
+  const EquivalentSlabs equivalents = equivalent_slabs(shape);
+  const double ratio = equivalents.permanent_tension.in_m() / equivalents.steady_difference.in_m();
+  return ratio * ratio;
+}
 
 HoldRange hold_range(const Glass& glass) {
   return {glass.strain_point.value - search_beyond, glass.annealing_point.value + search_beyond};
@@ -205,6 +218,7 @@ Measured measure(const Casting& casting,
       }
     }
   }
+  if (result.of_permanent) count_heating(*result.of_permanent, course.counts_from_s, result);
   share_out(result);
   return result;
 }

@@ -82,8 +82,9 @@ struct Measured {
 
 /// Runs a program as this kiln and controller would, then lets the kiln fall to the room by itself.
 ///
-/// Shapes that are simulated as slabs are run twice: for tension and temperatures as the slab of
-/// the same steady difference, for the permanent stress as that of the same permanent tension.
+/// Shapes that are simulated as slabs are run twice: for temperatures and the tension of cooling as
+/// the slab of the same steady difference, for the permanent stress and the tension of heating,
+/// both at the centre, as that of the same permanent tension.
 ///
 /// Throws: Error when the input cannot be simulated.
 Measured measure(const Casting& casting,
@@ -92,6 +93,10 @@ Measured measure(const Casting& casting,
                  const Program& program,
                  const Firing& firing,
                  const SimulationSettings& settings = {});
+
+/// Ratio of the permanent centre tension of a shape to that of the slab it is simulated as for
+/// temperatures; 1 where it is simulated as it is, and one run is enough.
+double permanent_by_simulated(const Shape& shape);
 
 /// A course of the kiln that is already known, and what is needed to measure it.
 struct KilnCourse {

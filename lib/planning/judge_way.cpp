@@ -28,6 +28,7 @@ std::optional<Duration> first_hold(const Program& rest, Temperature here) {
 }  // namespace
 
 Ahead ahead(const History& history,
+            const std::optional<History>& of_centre,
             double from_s,
             double to_s,
             Bulk bulk,
@@ -45,8 +46,12 @@ Ahead ahead(const History& history,
     if (row.time_s < from_s || row.time_s > to_s) continue;
     result.pulls_Pa = std::max(result.pulls_Pa, row.tension_Pa);
     result.within = result.within && within(row.tension_Pa, held.anywhere_Pa) &&
-                    within(row.surface_Pa, held.surface_Pa) &&
-                    within(row.centre_Pa, held.centre_Pa);
+                    within(row.surface_Pa, held.surface_Pa);
+  }
+  for (const History::Row& row : (of_centre ? *of_centre : history).rows) {
+    if (row.time_s < from_s || row.time_s > to_s) continue;
+    result.pulls_Pa = std::max(result.pulls_Pa, row.centre_Pa);
+    result.within = result.within && within(row.centre_Pa, held.centre_Pa);
   }
   return result;
 }
@@ -82,8 +87,12 @@ Judged judge_course(const KilnCourse& course,
                     const Measured& own) {
   Judged judged;
   const auto take = [&](const Measured& measured, Bulk bulk) {
-    const Ahead tension =
-        ahead(measured.history, course.counts_from_s, measured.history.end_s(), bulk, request);
+    const Ahead tension = ahead(measured.history,
+                                measured.of_permanent,
+                                course.counts_from_s,
+                                measured.history.end_s(),
+                                bulk,
+                                request);
     judged.leaves_nm_per_cm =
         std::max(judged.leaves_nm_per_cm, measured.permanent.retardation.in_nm_per_cm());
     judged.pulls_Pa = std::max(judged.pulls_Pa, tension.pulls_Pa);
@@ -121,9 +130,13 @@ std::vector<IfHeldHere> if_held_here(const FiringSoFar& so_far, const WaysReques
     for (const History::Row& row : measured.history.rows) {
       if (row.time_s < so_far.now_s() || row.time_s > until_s) continue;
       held.surface_Pa = std::max(held.surface_Pa, row.surface_Pa);
-      held.centre_Pa = std::max(held.centre_Pa, row.centre_Pa);
       held.anywhere_Pa = std::max(held.anywhere_Pa, row.tension_Pa);
     }
+    for (const History::Row& row : measured.permanent_history().rows) {
+      if (row.time_s < so_far.now_s() || row.time_s > until_s) continue;
+      held.centre_Pa = std::max(held.centre_Pa, row.centre_Pa);
+    }
+    held.anywhere_Pa = std::max(held.anywhere_Pa, held.centre_Pa);
     all.push_back(held);
   }
   return all;

@@ -79,8 +79,11 @@ struct Ahead {
   bool within = true;
 };
 
-/// Between two moments of a history under one treatment of the bulk.
+/// Between two moments under one treatment of the bulk.
+/// In: of_centre, the same course of the body that is right at the centre, where it is another:
+///     Measured::of_permanent.
 Ahead ahead(const History& history,
+            const std::optional<History>& of_centre,
             double from_s,
             double to_s,
             Bulk bulk,

@@ -54,13 +54,20 @@ bool arrives_gently(const TailOfProgram& tail,
   }
   const std::vector<Bulk> bulks = held_to(request);
   return std::all_of(bulks.begin(), bulks.end(), [&](Bulk bulk) {
-    const History history = simulate(request.casting,
-                                     request.kiln,
-                                     air,
-                                     so_far.start,
-                                     Respect::steady_difference,
-                                     {.relaxation = so_far.relaxation, .bulk = bulk});
-    return ahead(history, so_far.now_s(), history.end_s(), bulk, request).within;
+    const auto run = [&](Respect respect) {
+      return simulate(request.casting,
+                      request.kiln,
+                      air,
+                      so_far.start,
+                      respect,
+                      {.relaxation = so_far.relaxation, .bulk = bulk});
+    };
+    const History history = run(Respect::steady_difference);
+    std::optional<History> of_centre;
+    if (permanent_by_simulated(request.casting.governing_shape()) != 1.0) {
+      of_centre = run(Respect::permanent_tension);
+    }
+    return ahead(history, of_centre, so_far.now_s(), history.end_s(), bulk, request).within;
   });
 }
 

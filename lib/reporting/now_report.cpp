@@ -111,9 +111,10 @@ std::string first_line(const ReportContext& context, const Now& now, const WayOn
 /// What the ranges rest on.
 std::string range_words(const ReportContext& context, const Now& now) {
   std::string text;
-  text += wrapped(fmt::format("  The range: sensor off by {} either way (type K, ASTM E230), heat "
-                              "spreading a tenth slower or faster.",
-                              show_difference(now.present.sensor_tolerance, context.display))) +
+  text += wrapped(fmt::format("  The range: sensor off by {} either way ({}), heat spreading a "
+                              "tenth slower or faster.",
+                              show_difference(now.present.sensor_tolerance, context.display),
+                              sensor_tolerance_from(context.kiln, now.so_far.kiln))) +
           '\n';
   for (const std::string& taken : now.so_far.taken) {
     text += wrapped(fmt::format("  Taken: {}.", taken)) + '\n';
