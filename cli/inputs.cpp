@@ -25,7 +25,13 @@ constexpr const char* usual_controller_C = "ten-steps-by-rate";
 constexpr const char* usual_controller_F = "ten-steps-by-rate-F";
 
 std::string path_of(DataKind kind, const std::string& name, const Place& asked_by) {
-  return find_data_file(data_folder(), kind.folder, kind.extension, name, to_string(asked_by));
+  const std::string shipped = data_folder();
+  std::string path =
+      find_data_file(shipped, kind.folder, kind.extension, name, to_string(asked_by));
+  if (hides_shipped(path, shipped, kind.folder, kind.extension, name)) {
+    fmt::print(stderr, "{}: your own file, in place of the shipped one of that name\n", path);
+  }
+  return path;
 }
 
 Place option(const char* name) {

@@ -1,5 +1,6 @@
 #include <algorithm>
 #include <optional>
+#include <span>
 
 #include <fmt/format.h>
 
@@ -105,28 +106,47 @@ void forget_after(Duration at, FiringLog& log) {
                 [&](const LogRemark& remark) { return remark.line > log.line.back(); });
 }
 
+/// A log of a firing that still heats up does not tell what comes next.
+void require_known_way(const FiringSoFar& so_far, const Casting& casting) {
+  if (!so_far.from_its_start || so_far.hold) return;
+  const Temperature lowest = hold_range(casting.glass).lowest;
+  const bool was_there =
+      std::any_of(so_far.air.corners.begin(), so_far.air.corners.end(), [&](const auto& corner) {
+        return corner.T_K >= lowest.in_K();
+      });
+  if (was_there) return;
+  throw Error{{.source = "--plan"},
+              "the log has not come to an anneal hold yet, and what leads to it is not known",
+              "name the program that runs"};
+}
+
 bool any_passes(const std::vector<WayOn>& ways) {
   return std::any_of(ways.begin(), ways.end(), [](const WayOn& way) { return way.passes(); });
 }
 
 std::vector<Now::Open> openings(const Now& now,
-                                const History& as_advised,
-                                const History& elements_off,
+                                std::span<const History> as_advised,
+                                std::span<const History> elements_off,
                                 const WaysRequest& request) {
   std::vector<Now::Open> all;
   for (const bool in_mould : {true, false}) {
     if (in_mould && !request.casting.walls) continue;
     for (const double film : {still_air_film_W_per_m2_K, draught_film_W_per_m2_K}) {
       const OpenedInto into{film, in_mould};
-      const auto earliest = [&](const History& history) {
-        Opening opening = earliest_opening(request.casting,
-                                           history,
-                                           request.firing.room,
-                                           request.limits.tension,
-                                           now.so_far.now_s(),
-                                           into);
-        opening.after = opening.after - seconds(now.so_far.now_s());
-        return opening;
+      // By the latest of the histories.
+      const auto earliest = [&](std::span<const History> histories) {
+        Opening latest{.opens = true, .after = Duration{0.0}};
+        for (const History& history : histories) {
+          const Opening opening = earliest_opening(request.casting,
+                                                   history,
+                                                   request.firing.room,
+                                                   request.limits.tension,
+                                                   now.so_far.now_s(),
+                                                   into);
+          latest.opens = latest.opens && opening.opens;
+          latest.after = std::max(latest.after, opening.after - seconds(now.so_far.now_s()));
+        }
+        return latest;
       };
       all.push_back({.into = into,
                      .pull_now_Pa =
@@ -153,6 +173,8 @@ ExitStatus now(const Options& options) {
   std::optional<Program> plan;
   if (options.plan) plan = read_program(*options.plan);
   const Controller controller = controller_of(options, plan);
+  std::optional<TailOfProgram> given;
+  if (plan) given = tail_of(*plan, casting, kiln, options.firing, {.source = *options.plan});
   std::optional<ProgressLine> line{std::in_place, stderr, is_terminal(stderr)};
   const Progress progress = [&](const std::string& what) { line->say(what); };
 
@@ -171,7 +193,6 @@ ExitStatus now(const Options& options) {
       result.clock =
           LogClock{std::chrono::time_point_cast<std::chrono::seconds>(*options.start), true};
     }
-    result.counts_from_s = run.course.counts_from_s;
     for (const LogRemark& remark : log.remarks) result.remarks.push_back(remark.text);
     degrees = log.degrees;
   } else {
@@ -187,8 +208,9 @@ ExitStatus now(const Options& options) {
                                   controller.late_on_cooling,
                                   options.firing,
                                   degrees)
-                         : so_far(*options.air, casting, kiln, degrees);
+                         : so_far(*options.air, kiln, options.firing, degrees);
   }
+  if (!plan) require_known_way(result.so_far, casting);
   degrees = options.degrees.value_or(degrees);
 
   WaysRequest request{.casting = casting,
@@ -198,19 +220,17 @@ ExitStatus now(const Options& options) {
                       .limits = options.limits,
                       .bulks = bulks_held_to(options)};
   request.if_held_here = if_held_here(result.so_far, request);
-  const auto ways_of = [&](const Program& program) {
-    const TailOfProgram tail =
-        tail_of(program, casting, kiln, options.firing, {.source = "--plan"});
-    return ways_on(tail, result.so_far, request, progress);
-  };
   KilnCourse off_now =
       with_rest(result.so_far, {}, casting, kiln, controller.late_on_cooling, options.firing);
   off_now = with_elements_off(result.so_far, off_now, Duration{0.0}, casting, kiln, options.firing);
   KilnCourse course = off_now;
   if (result.past_known) {
-    if (plan) result.ways = ways_of(*plan);
-    if (!plan || !any_passes(result.ways)) {
-      std::vector<WayOn> anew = ways_of(planned_tail(options, casting, kiln, controller, progress));
+    if (given) result.ways = ways_on(*given, result.so_far, request, progress);
+    if (!given || !any_passes(result.ways)) {
+      const Program planned = planned_tail(options, casting, kiln, controller, progress);
+      TailOfProgram tail = tail_of(planned, casting, kiln, options.firing, {});
+      if (given) tail = led_to_by(given->before, tail);
+      std::vector<WayOn> anew = ways_on(tail, result.so_far, request, progress);
       if (!plan || any_passes(anew)) {
         result.ways = std::move(anew);
         result.planned_here = true;
@@ -224,7 +244,7 @@ ExitStatus now(const Options& options) {
     course = way.course;
     progress("when the elements may go off");
     result.certain = certain_by_now(result.ways.front(), result.so_far, request);
-    result.off_after = elements_off_after(way, result.so_far, request);
+    if (!way.before_hold) result.off_after = elements_off_after(way, result.so_far, request);
     if (result.off_after) {
       result.off_at = Temperature::from_K(
           course.followed.air.at_K(result.so_far.now_s() + in_s(*result.off_after)));
@@ -232,11 +252,16 @@ ExitStatus now(const Options& options) {
   }
 
   progress("how sure the present state is");
-  const InDoubt doubt{casting, result.so_far};
+  const InDoubt doubt{casting, result.so_far, kiln};
   const auto as_advised = doubt.histories(result.so_far, course, kiln);
   const auto elements_off = doubt.histories(result.so_far, off_now, kiln);
-  result.present = present(result.so_far, as_advised, result.counts_from_s);
+  result.present = present(result.so_far, kiln, as_advised, result.so_far.in_pieces_until_s);
   if (options.until) {
+    if (*options.until <= options.firing.room) {
+      throw Error{{.source = "--until"},
+                  "no glass gets as cold as the room, or colder",
+                  "write a temperature above it, or the room's own with --room"};
+    }
     constexpr auto longest = hours(2000.0);
     const auto held = doubt.histories(
         result.so_far, held_here(result.so_far, request, longest + hours(1.0)), kiln);
@@ -249,11 +274,7 @@ ExitStatus now(const Options& options) {
             reaches ? until_slowest_at(*options.until, result.so_far, held, longest) : std::nullopt,
         .elements_off = until_slowest_at(*options.until, result.so_far, elements_off, longest)};
   }
-  // The slowest of the histories opens last.
-  const auto slowest = [](const std::array<History, 5>& histories) -> const History& {
-    return histories[3];
-  };
-  result.open = openings(result, slowest(as_advised), slowest(elements_off), request);
+  result.open = openings(result, as_advised, elements_off, request);
   line.reset();
 
   ReportContext context{.casting = casting,
@@ -281,10 +302,8 @@ ExitStatus now(const Options& options) {
       break;
     case Format::keys: deliver(options, now_keys(context, result)); break;
   }
-  const bool within =
-      !result.past_known || (advised(result.ways).passes() &&
-                             advised(result.ways).pulls_Pa <= options.limits.tension.in_Pa());
-  return within ? fine : over_a_limit;
+  const bool fits = !result.past_known || within(advised(result.ways), options.limits);
+  return fits ? fine : over_a_limit;
 }
 
 }  // namespace thickset::cli

@@ -112,6 +112,17 @@ std::string find_data_file(const std::string& folder,
   throw Error{place, what, fmt::format("known: {}", joined(names))};
 }
 
+bool hides_shipped(const std::string& path,
+                   const std::string& folder,
+                   const std::string& kind,
+                   const std::string& extension,
+                   const std::string& name) {
+  const std::string own = own_data_folder();
+  const fs::path file = fs::path{kind} / fmt::format("{}.{}", name, extension);
+  return !own.empty() && path == (fs::path{own} / file).string() &&
+         is_file(fs::path{folder} / file);
+}
+
 std::vector<std::string> data_names(const std::string& folder,
                                     const std::string& kind,
                                     const std::string& extension) {

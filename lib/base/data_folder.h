@@ -7,7 +7,8 @@ namespace thickset {
 
 /// The folder that holds glasses/, castings/, kilns/, controllers/ and programs/.
 ///
-/// The environment variable THICKSET_DATA where it is set, and then nothing else. Without it, tried
+/// The environment variable THICKSET_DATA where it is set, and then no other; the user's own files
+/// (own_data_folder) come before either. Without it, tried
 /// in order: `beside_program`, relative to the folder of the running program; `source_data`, the
 /// folder of the source tree it was built from.
 /// Throws: Error that names what was tried when none of them is a folder with glasses/ in it.
@@ -29,6 +30,13 @@ std::string find_data_file(const std::string& folder,
                            const std::string& extension,
                            const std::string& name,
                            const std::string& asked_by);
+
+/// Whether a path that find_data_file gave is the user's own file while a shipped one has its name.
+bool hides_shipped(const std::string& path,
+                   const std::string& folder,
+                   const std::string& kind,
+                   const std::string& extension,
+                   const std::string& name);
 
 /// Names (without extension) of the files of one kind, sorted.
 std::vector<std::string> data_names(const std::string& folder,

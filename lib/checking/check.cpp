@@ -92,7 +92,7 @@ CheckResult check(const Casting& casting,
   }
   mark_steps(result);
 
-  for (Finding& finding : hold_findings(casting, measured, shown)) {
+  for (Finding& finding : hold_findings(casting, kiln, measured, shown)) {
     result.findings.push_back(std::move(finding));
   }
   const Opening opening = earliest_opening(

@@ -250,7 +250,7 @@ LogCheck check_log(const Casting& casting,
   check.centre_at_end_K = end.centre_K;
   const double warm_K = firing.room.in_K() + warm_above_room_K;
   check.ends_warm = run.last.in_K() > warm_K || end.centre_K > warm_K;
-  for (Finding& finding : hold_findings(casting, measured, shown)) {
+  for (Finding& finding : hold_findings(casting, kiln, measured, shown)) {
     result.findings.push_back(std::move(finding));
   }
   for (Finding& finding : log_notes(casting, kiln, firing, log, line, check, shown)) {

@@ -13,6 +13,7 @@ namespace {
 
 constexpr double nearly_straight_s = 60.0;
 constexpr int bisections = 50;
+constexpr double quickest_fall = 0.5;  // of the kiln's own time, that it may differ by
 
 std::string in_hours(double time_s) {
   const long total_min = std::lround(time_s / 60.0);
@@ -44,20 +45,62 @@ void add_fall(AirCurve& air, Temperature to, double taking_s, const Kiln& kiln) 
   const Program fall{.start = from, .steps = {{.target = to, .pace = AsFastAsPossible{}}}};
   const AirCurve own = follow(fall, kiln, Controller::LateOnCooling::waits, from).air;
   const double begin_s = air.end_s();
-  const double stretched = own.end_s() > 0.0 ? taking_s / own.end_s() : 1.0;
   const int step = air.corners.back().step;
+  if (own.corners.size() < 2 || own.end_s() <= 0.0) {
+    air.corners.push_back({begin_s + taking_s, to.in_K(), step});
+    return;
+  }
+  const double stretched = taking_s / own.end_s();
   for (std::size_t i = 1; i < own.corners.size(); ++i) {
     air.corners.push_back({begin_s + stretched * own.corners[i].time_s, own.corners[i].T_K, step});
   }
   air.corners.back().T_K = to.in_K();
 }
 
-/// When the program's hold ended.
-double hold_end_s(const std::optional<AnnealHold>& hold) {
-  if (hold) return hold->end_s;
-  throw Error{{.source = "--since-hold"},
-              "the program has no hold near the annealing point",
-              "count from its start instead, with --since-start"};
+Error not_above_room(Temperature display, Degrees shown) {
+  return Error{{.source = "--air"},
+               fmt::format("{} is not above the room", spoken(display, shown)),
+               "give the room's temperature with --room"};
+}
+
+/// When the elements went off, as --off-for says. Throws: Error where that cannot be.
+double elements_off_as_told_s(const AirCurve& air,
+                              double now_s,
+                              const KnownMoment& known,
+                              const Kiln& kiln,
+                              Degrees shown) {
+  const Place place{.source = "--off-for"};
+  if (in_s(*known.off_for) <= 0.0) {
+    throw Error{place, "it is no time", "write how long the elements were off: 45min"};
+  }
+  if (in_s(*known.off_for) > now_s) {
+    throw Error{place,
+                fmt::format("{} is longer than the firing, {} so far",
+                            in_hours(in_s(*known.off_for)),
+                            in_hours(now_s)),
+                "check both times"};
+  }
+  const double off_s = now_s - in_s(*known.off_for);
+  const Temperature then = Temperature::from_K(air.at_K(off_s));
+  if (then + sensor_tolerance(known.display) < known.display) {
+    throw Error{place,
+                fmt::format("the program had the kiln at {} then, below the {} of now",
+                            spoken(then, shown),
+                            spoken(known.display, shown)),
+                "check the times and the display"};
+  }
+  const double own_s =
+      in_s(kiln.natural_cooling.time_to_fall(std::max(then, known.display), known.display));
+  if (!std::isfinite(own_s)) throw not_above_room(known.display, shown);
+  if (in_s(*known.off_for) < quickest_fall * own_s) {
+    throw Error{place,
+                fmt::format("by itself this kiln takes {} from {} to {}",
+                            in_hours(own_s),
+                            spoken(then, shown),
+                            spoken(known.display, shown)),
+                "check the times and the display, or name the kiln's own file with --kiln"};
+  }
+  return off_s;
 }
 
 /// When a kiln that ran this course until then and fell by itself after it is as cool as this now.
@@ -94,7 +137,9 @@ FiringSoFar so_far(const LogCourse& run, const Glass& glass) {
                      .start = run.course.start,
                      .kiln = run.last,
                      .relaxation = relaxation_settings(run, glass),
-                     .hold = run.course.hold};
+                     .hold = run.course.hold,
+                     .from_its_start = run.begins_cold,
+                     .in_pieces_until_s = run.course.counts_from_s};
   for (AirCurve::Corner& corner : result.air.corners) corner.step = 0;
   return result;
 }
@@ -110,9 +155,18 @@ FiringSoFar so_far(const Program& program,
   const FollowedProgram followed =
       follow(with_fall_to_room(program, casting, firing), kiln, late, start);
   const std::optional<AnnealHold> hold = find_hold(followed.air, casting.glass);
-  const double now_s = known.since_hold ? hold_end_s(hold) + in_s(*known.since_hold)
+  if (known.since_hold && !hold) {
+    throw Error{{.source = "--since-hold"},
+                "the program has no hold near the annealing point",
+                "name a program made for this glass with --plan"};
+  }
+  const double now_s = known.since_hold ? hold->end_s + in_s(*known.since_hold)
                                         : in_s(known.since_start.value_or(Duration{0.0}));
-  FiringSoFar result{.air = {}, .start = start, .kiln = known.display, .hold = hold};
+  FiringSoFar result{
+      .air = {}, .start = start, .kiln = known.display, .hold = hold, .from_its_start = true};
+  if (start < casting.glass.strain_point.value) {
+    result.relaxation.start_fictive_K = casting.glass.strain_point.value.in_K();
+  }
   const double by_program_K = followed.air.at_K(now_s);
   const double above_K = known.display.in_K() - by_program_K;
   const double tolerance_K = sensor_tolerance(known.display).in_K();
@@ -145,15 +199,8 @@ FiringSoFar so_far(const Program& program,
         fmt::format("{}: it is taken to have fallen {:.2f} times as slowly", reads, slower));
   } else {
     const double off_s = known.off_for
-                             ? now_s - in_s(*known.off_for)
+                             ? elements_off_as_told_s(followed.air, now_s, known, kiln, shown)
                              : elements_off_at_s(followed.air, now_s, known.display, kiln, shown);
-    if (off_s < 0.0 || followed.air.at_K(off_s) < known.display.in_K()) {
-      throw Error{{.source = "--off-for"},
-                  fmt::format("the program had the kiln at {} then, below the {} of now",
-                              spoken(Temperature::from_K(followed.air.at_K(off_s)), shown),
-                              spoken(known.display, shown)),
-                  "check the times and the display"};
-    }
     result.air = cut_at(followed.air, off_s);
     add_fall(result.air, known.display, now_s - off_s, kiln);
     result.taken.push_back(
@@ -161,29 +208,31 @@ FiringSoFar so_far(const Program& program,
                     reads,
                     in_hours(now_s - off_s),
                     known.off_for ? "" : ", as long as this kiln's own fall takes"));
-    // A hold that was cut is the shorter for it.
-    if (result.hold && result.hold->end_s > off_s) result.hold->end_s = off_s;
+    if (result.hold && result.hold->start_s < off_s && result.hold->end_s > off_s) {
+      result.taken.push_back(
+          fmt::format("the hold is taken to have been cut short by that, {} "
+                      "before its end",
+                      in_hours(result.hold->end_s - off_s)));
+      result.hold->end_s = off_s;
+    }
   }
   if (result.hold && result.hold->start_s >= result.now_s()) result.hold.reset();
   if (result.hold) result.hold->end_s = std::min(result.hold->end_s, result.now_s());
   for (AirCurve::Corner& corner : result.air.corners) corner.step = 0;
+  result.in_pieces_until_s = in_pieces_until_s(result.air, casting.glass);
   return result;
 }
 
-FiringSoFar so_far(Temperature display, const Casting& casting, const Kiln& kiln, Degrees shown) {
-  const Temperature from = std::max(casting.glass.annealing_point.value, display);
+FiringSoFar so_far(Temperature display, const Kiln& kiln, const Firing& firing, Degrees shown) {
+  const Temperature from = std::max(firing.from, display);
   FiringSoFar result{.air = {}, .start = from, .kiln = display};
   result.air.corners.push_back({0.0, from.in_K(), 0});
   const double own_s = in_s(kiln.natural_cooling.time_to_fall(from, display));
-  if (!std::isfinite(own_s)) {
-    throw Error{{.source = "--air"},
-                fmt::format("{} is not above the room", spoken(display, shown)),
-                "give the room's temperature with --room"};
-  }
+  if (!std::isfinite(own_s)) throw not_above_room(display, shown);
   if (display < from) add_fall(result.air, display, own_s, kiln);
   result.taken.push_back(
       fmt::format("neither log nor program is known: the kiln is taken to have fallen by itself "
-                  "from {}, where the glass was even; what stress stays is not known by that",
+                  "from {}, where the glass was even: of all firings from there, the hottest heart",
                   spoken(from, shown)));
   return result;
 }
@@ -217,6 +266,8 @@ KilnCourse with_rest(const FiringSoFar& so_far,
   }
   for (FollowedProgram::Late& late_step : course.followed.late) ++late_step.step;
   course.followed.air = std::move(whole);
+  course.counts_from_s =
+      std::max(course.counts_from_s, in_pieces_until_s(course.followed.air, casting.glass));
   return course;
 }
 

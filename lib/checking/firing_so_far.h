@@ -18,6 +18,8 @@ struct FiringSoFar {
   Temperature kiln;   ///< what the display shows now
   stress::RelaxationSettings relaxation{};
   std::optional<AnnealHold> hold{};  ///< in it
+  bool from_its_start = false;       ///< nothing of the firing came before it
+  double in_pieces_until_s = 0.0;    ///< tension before it does not count
   std::vector<std::string> taken{};  ///< what was assumed to make it up, a sentence each
 
   double now_s() const { return air.end_s(); }
@@ -38,9 +40,9 @@ struct KnownMoment {
 ///
 /// Display and program within the sensor's tolerance: the program. The kiln below the program: it
 /// fell by itself for the last while, whose length is off_for or is found from the kiln's own fall;
-/// an off_for makes that fall slower or faster to fit. The kiln above: the fall so far went slower
-/// throughout. Every such assumption is put into words, in the degrees to be shown.
-/// Throws: Error where the program cannot have come to this.
+/// an off_for makes that fall slower, or faster by up to a half, to fit. The kiln above: the fall
+/// so far went slower throughout. Every such assumption is put into words, in the degrees to be
+/// shown. Throws: Error where the program cannot have come to this.
 FiringSoFar so_far(const Program& program,
                    const KnownMoment& known,
                    const Casting& casting,
@@ -49,15 +51,17 @@ FiringSoFar so_far(const Program& program,
                    const Firing& firing,
                    Degrees shown);
 
-/// Nothing but the display: the kiln fell by itself from the annealing point, where the glass was
-/// even. No kiln falls faster, so that no core is hotter. What stress stays it cannot tell.
-FiringSoFar so_far(Temperature display, const Casting& casting, const Kiln& kiln, Degrees shown);
+/// Nothing but the display: the kiln fell by itself from firing.from, where the glass was even. Of
+/// all firings that were nowhere hotter and in which the kiln fell no faster than by itself, this
+/// has the hottest core. What stress stays it cannot tell.
+FiringSoFar so_far(Temperature display, const Kiln& kiln, const Firing& firing, Degrees shown);
 
 /// The same moment with the sensor reading so much lower than the kiln is throughout.
 FiringSoFar hotter_by(const FiringSoFar& so_far, TemperatureDifference by);
 
 /// The firing so far, then a program from now on, then the kiln's own fall to the room. Steps: 0 is
-/// what was, 1 on are the program's. Tension counts from now on.
+/// what was, 1 on are the program's. Tension counts from now on, or from when the glass has
+/// melted.
 KilnCourse with_rest(const FiringSoFar& so_far,
                      const Program& rest,
                      const Casting& casting,

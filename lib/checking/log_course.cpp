@@ -92,17 +92,6 @@ std::optional<AnnealHold> hold_of(const Polyline& line,
   return hold;
 }
 
-/// The last moment that the kiln was within a few kelvin of its hottest.
-double hottest_until_s(const Polyline& line) {
-  double hottest_K = line.corners.front().T_K;
-  for (const auto& corner : line.corners) hottest_K = std::max(hottest_K, corner.T_K);
-  double until_s = 0.0;
-  for (const auto& corner : line.corners) {
-    if (corner.T_K >= hottest_K - melted_within_K) until_s = corner.time_s;
-  }
-  return until_s;
-}
-
 LogCourse course_of(const Polyline& line,
                     const std::vector<std::size_t>& corner_of_stretch,
                     const Casting& casting,
@@ -144,9 +133,8 @@ LogCourse course_of(const Polyline& line,
   for (const auto& corner : corners) {
     result.hottest = std::max(result.hottest, Temperature::from_K(corner.T_K));
   }
-  const double until_s = hottest_until_s(line);
-  result.melted = line.at_K(until_s) > (glass.annealing_point.value + melts_above_annealing).in_K();
-  if (result.melted) result.course.counts_from_s = until_s;
+  result.course.counts_from_s = in_pieces_until_s(air, glass);
+  result.melted = result.course.counts_from_s > 0.0;
   result.begins_cold = result.course.start < glass.strain_point.value;
   result.course.hold = hold_of(line, result.stretches, glass);
   return result;
@@ -159,6 +147,17 @@ LogCourse course_of(const Polyline& line,
                     const Kiln& kiln,
                     const Firing& firing) {
   return course_of(line, outline(line, stretch_within_K, most_stretches), casting, kiln, firing);
+}
+
+double in_pieces_until_s(const AirCurve& air, const Glass& glass) {
+  double hottest_K = air.corners.front().T_K;
+  for (const AirCurve::Corner& corner : air.corners) hottest_K = std::max(hottest_K, corner.T_K);
+  if (hottest_K <= (glass.annealing_point.value + melts_above_annealing).in_K()) return 0.0;
+  double until_s = 0.0;
+  for (const AirCurve::Corner& corner : air.corners) {
+    if (corner.T_K >= hottest_K - melted_within_K) until_s = corner.time_s;
+  }
+  return until_s;
 }
 
 Polyline coarser(const Polyline& line, const LogCourse& course, double tolerance_K) {

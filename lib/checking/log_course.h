@@ -42,6 +42,10 @@ LogCourse course_of(const Polyline& line,
                     const Kiln& kiln,
                     const Firing& firing);
 
+/// Until when the glass of a course is in pieces: the last moment within 5 K of its hottest, where
+/// it melts then; else 0.
+double in_pieces_until_s(const AirCurve& air, const Glass& glass);
+
 /// A line of fewer corners within tolerance_K of this one, twice that just before a stretch's end;
 /// stretches end where they did.
 Polyline coarser(const Polyline& line, const LogCourse& course, double tolerance_K);

@@ -14,9 +14,8 @@ namespace {
 
 // The kiln is taken to fall to this far above the room by itself, then to stay.
 constexpr auto above_room = TemperatureDifference::from_K(5.0);
-constexpr double level_K = 0.25;                // a stretch that moves less is a hold
-constexpr double search_below_strain_K = 60.0;  // a hold farther below the strain point is none
-constexpr double search_above_annealing_K = 60.0;
+constexpr double level_K = 0.25;  // a stretch that moves less is a hold
+constexpr auto search_beyond = TemperatureDifference::from_K(60.0);
 
 /// What the past has left when a hold ends, against the permanent stress of the whole run.
 void judge(AnnealHold& hold, const History& history, const Glass& glass, double permanent_Pa) {
@@ -37,17 +36,6 @@ double window_start_s(const std::optional<AnnealHold>& hold,
   }
   if (hold && hold->relaxes) start_s = std::max(start_s, hold->end_s);
   return start_s;
-}
-
-/// Ratio of the permanent centre tension of the shape to that of the slab it was simulated as.
-double permanent_by_simulated(const Shape& shape) {
-  if (std::holds_alternative<Slab>(shape) || std::holds_alternative<Rod>(shape) ||
-      std::holds_alternative<Ball>(shape)) {
-    return 1.0;  // simulated as they are
-  }
-  const EquivalentSlabs equivalents = equivalent_slabs(shape);
-  const double ratio = equivalents.permanent_tension.in_m() / equivalents.steady_difference.in_m();
-  return ratio * ratio;
 }
 
 /// What is left in the casting at the end of its history.
@@ -77,11 +65,39 @@ void share_out(Measured& measured) {
   for (Measured::OfStep& step : measured.steps) step.retardation_nm_per_cm *= scale;
 }
 
+/// Heating pulls at the centre, for which the body whose permanent stress counts is right.
+void count_heating(const History& of_centre, double counts_from_s, Measured& measured) {
+  for (const History::Row& row : of_centre.rows) {
+    if (row.time_s < counts_from_s || row.surface_K <= row.centre_K) continue;
+    const int step = std::max(row.step, 0);
+    Measured::OfStep& of_step = measured.steps[static_cast<std::size_t>(step)];
+    of_step.tension_Pa = std::max(of_step.tension_Pa, row.centre_Pa);
+    if (row.centre_Pa > measured.peak_tension_Pa) {
+      measured.peak_tension_Pa = row.centre_Pa;
+      measured.peak_tension_step = step;
+    }
+  }
+}
+
 }  // namespace
+
+double permanent_by_simulated(const Shape& shape) {
+  if (std::holds_alternative<Slab>(shape) || std::holds_alternative<Rod>(shape) ||
+      std::holds_alternative<Ball>(shape)) {
+    return 1.0;  // simulated as they are
+  }
+  const EquivalentSlabs equivalents = equivalent_slabs(shape);
+  const double ratio = equivalents.permanent_tension.in_m() / equivalents.steady_difference.in_m();
+  return ratio * ratio;
+}
+
+HoldRange hold_range(const Glass& glass) {
+  return {glass.strain_point.value - search_beyond, glass.annealing_point.value + search_beyond};
+}
 
 std::optional<AnnealHold> find_hold(const AirCurve& air, const Glass& glass) {
   const double strain_K = glass.strain_point.value.in_K();
-  const double annealing_K = glass.annealing_point.value.in_K();
+  const HoldRange range = hold_range(glass);
   std::optional<AnnealHold> warm;  // the last at or above the strain point
   std::optional<AnnealHold> cool;  // the longest of those just below it
   for (std::size_t i = 1; i < air.corners.size(); ++i) {
@@ -95,13 +111,13 @@ std::optional<AnnealHold> find_hold(const AirCurve& air, const Glass& glass) {
                           .left_Pa = 0.0,
                           .off_equilibrium_K = 0.0,
                           .relaxes = false};
-    if (to.T_K >= strain_K && to.T_K <= annealing_K + search_above_annealing_K) {
+    if (to.T_K >= strain_K && to.T_K <= range.highest.in_K()) {
       const bool continues = warm && warm->end_s == from.time_s &&
                              std::abs(warm->temperature.in_K() - to.T_K) <= level_K;
       const double start_s = continues ? warm->start_s : from.time_s;
       warm = hold;
       warm->start_s = start_s;
-    } else if (to.T_K < strain_K && to.T_K >= strain_K - search_below_strain_K) {
+    } else if (to.T_K < strain_K && to.T_K >= range.lowest.in_K()) {
       const double length_s = cool ? cool->end_s - cool->start_s : 0.0;
       if (to.time_s - from.time_s > length_s) cool = hold;
     }
@@ -202,6 +218,7 @@ Measured measure(const Casting& casting,
       }
     }
   }
+  if (result.of_permanent) count_heating(*result.of_permanent, course.counts_from_s, result);
   share_out(result);
   return result;
 }

@@ -82,8 +82,9 @@ struct Measured {
 
 /// Runs a program as this kiln and controller would, then lets the kiln fall to the room by itself.
 ///
-/// Shapes that are simulated as slabs are run twice: for tension and temperatures as the slab of
-/// the same steady difference, for the permanent stress as that of the same permanent tension.
+/// Shapes that are simulated as slabs are run twice: for temperatures and the tension of cooling as
+/// the slab of the same steady difference, for the permanent stress and the tension of heating,
+/// both at the centre, as that of the same permanent tension.
 ///
 /// Throws: Error when the input cannot be simulated.
 Measured measure(const Casting& casting,
@@ -92,6 +93,10 @@ Measured measure(const Casting& casting,
                  const Program& program,
                  const Firing& firing,
                  const SimulationSettings& settings = {});
+
+/// Ratio of the permanent centre tension of a shape to that of the slab it is simulated as for
+/// temperatures; 1 where it is simulated as it is, and one run is enough.
+double permanent_by_simulated(const Shape& shape);
 
 /// A course of the kiln that is already known, and what is needed to measure it.
 struct KilnCourse {
@@ -110,6 +115,13 @@ Measured measure(const Casting& casting,
 
 /// Measures one course with another casting or another treatment of the bulk.
 using MeasureCasting = std::function<Measured(const Casting&, Bulk)>;
+
+/// Where a level stretch of a kiln's curve can anneal this glass: from 60 K below the strain point
+/// to 60 K above the annealing point.
+struct HoldRange {
+  Temperature lowest, highest;
+};
+HoldRange hold_range(const Glass& glass);
 
 /// The last level stretch of a kiln's curve that can anneal; what is judged of it is left at zero.
 std::optional<AnnealHold> find_hold(const AirCurve& air, const Glass& glass);

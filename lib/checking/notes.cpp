@@ -70,6 +70,7 @@ void note_law_range(std::vector<Finding>& notes,
 }  // namespace
 
 std::vector<Finding> hold_findings(const Casting& casting,
+                                   const Kiln& kiln,
                                    const Measured& measured,
                                    Degrees shown) {
   const Glass& glass = casting.glass;
@@ -87,8 +88,8 @@ std::vector<Finding> hold_findings(const Casting& casting,
   }
   const AnnealHold& hold = *measured.hold;
   const double length_min = in_min(hold.end_s - hold.start_s);
-  const TemperatureDifference tolerance = sensor_tolerance(hold.temperature);
-  const Temperature floor = rules::hold_floor(glass);
+  const TemperatureDifference tolerance = sensor_tolerance(kiln, hold.temperature);
+  const Temperature floor = rules::hold_floor(glass, kiln);
   const double needed_min = in_min(in_s(relaxation::time_to_relax(glass, hold.temperature)));
 
   if (hold.temperature < floor) {
@@ -100,7 +101,7 @@ std::vector<Finding> hold_findings(const Casting& casting,
                  "tolerance of {}: a sensor that reads high ends it unrelaxed; hold at {} or above",
                  spoken(hold.temperature, shown),
                  spoken(strain, shown),
-                 spoken(rules::margin_above_strain(glass), shown),
+                 spoken(rules::margin_above_strain(glass, kiln), shown),
                  spoken(tolerance, shown),
                  spoken(whole_degree_above(floor, shown), shown))));
   }

@@ -9,7 +9,10 @@ namespace thickset {
 
 /// What is wrong with the anneal hold, or worth knowing about it: missing, too cool, too hot, too
 /// short to relax or to even out. Sentences are in the degrees to be shown.
-std::vector<Finding> hold_findings(const Casting& casting, const Measured& measured, Degrees shown);
+std::vector<Finding> hold_findings(const Casting& casting,
+                                   const Kiln& kiln,
+                                   const Measured& measured,
+                                   Degrees shown);
 
 /// Where the kiln cannot follow; over where the controller then breaks off, with the rate that the
 /// kiln would keep to the step's end.

@@ -36,12 +36,13 @@ KilnCourse hotter_by(KilnCourse course, TemperatureDifference by) {
 
 }  // namespace
 
-InDoubt::InDoubt(const Casting& casting, const FiringSoFar& so_far)
-    : cases_{Case{casting, TemperatureDifference::from_K(0.0)},
-             Case{casting, sensor_tolerance(so_far.kiln)},
-             Case{casting, TemperatureDifference::from_K(-sensor_tolerance(so_far.kiln).in_K())},
-             Case{spreading(casting, 1.0 - spreads_within), TemperatureDifference::from_K(0.0)},
-             Case{spreading(casting, 1.0 + spreads_within), TemperatureDifference::from_K(0.0)}} {}
+InDoubt::InDoubt(const Casting& casting, const FiringSoFar& so_far, const Kiln& kiln)
+    : cases_{
+          Case{casting, TemperatureDifference::from_K(0.0)},
+          Case{casting, sensor_tolerance(kiln, so_far.kiln)},
+          Case{casting, TemperatureDifference::from_K(-sensor_tolerance(kiln, so_far.kiln).in_K())},
+          Case{spreading(casting, 1.0 - spreads_within), TemperatureDifference::from_K(0.0)},
+          Case{spreading(casting, 1.0 + spreads_within), TemperatureDifference::from_K(0.0)}} {}
 
 std::array<History, 5> InDoubt::histories(const FiringSoFar& so_far,
                                           const KilnCourse& course,
@@ -60,6 +61,7 @@ std::array<History, 5> InDoubt::histories(const FiringSoFar& so_far,
 }
 
 Present present(const FiringSoFar& so_far,
+                const Kiln& kiln,
                 std::span<const History> histories,
                 double counts_from_s) {
   const History::Row& now = histories.front().at(so_far.now_s());
@@ -71,7 +73,7 @@ Present present(const FiringSoFar& so_far,
                  .tension_Pa = now.tension_Pa,
                  .pulled_Pa = 0.0,
                  .pulled_at_s = 0.0,
-                 .sensor_tolerance = sensor_tolerance(so_far.kiln)};
+                 .sensor_tolerance = sensor_tolerance(kiln, so_far.kiln)};
   for (const History::Row& row : histories.front().rows) {
     if (row.time_s < counts_from_s || row.time_s > now.time_s) continue;
     if (row.tension_Pa > result.pulled_Pa) {

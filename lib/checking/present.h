@@ -28,7 +28,7 @@ struct Present {
 /// wrong; the first is the likeliest.
 class InDoubt {
  public:
-  InDoubt(const Casting& casting, const FiringSoFar& so_far);
+  InDoubt(const Casting& casting, const FiringSoFar& so_far, const Kiln& kiln);
 
   struct Case {
     Casting casting;
@@ -48,6 +48,7 @@ class InDoubt {
 /// In: histories of a course that begins with the firing so far; counts_from_s: tension before it
 /// does not count.
 Present present(const FiringSoFar& so_far,
+                const Kiln& kiln,
                 std::span<const History> histories,
                 double counts_from_s);
 

@@ -21,16 +21,16 @@ inline constexpr auto hold_above_strain = TemperatureDifference::from_K(10.0);
 
 /// As far as the points are uncertain, but not so far that it leaves no room below the annealing
 /// point.
-inline TemperatureDifference margin_above_strain(const Glass& glass) {
+inline TemperatureDifference margin_above_strain(const Glass& glass, const Kiln& kiln) {
   const Temperature strain = glass.strain_point.value;
   const TemperatureDifference room =
-      glass.annealing_point.value - (strain + sensor_tolerance(strain));
+      glass.annealing_point.value - (strain + sensor_tolerance(kiln, strain));
   return std::max(hold_above_strain, std::min(glass.annealing_point_uncertainty.value, room));
 }
 
-inline Temperature hold_floor(const Glass& glass) {
+inline Temperature hold_floor(const Glass& glass, const Kiln& kiln) {
   const Temperature strain = glass.strain_point.value;
-  return strain + margin_above_strain(glass) + sensor_tolerance(strain);
+  return strain + margin_above_strain(glass, kiln) + sensor_tolerance(kiln, strain);
 }
 
 /// Hotter holds risk sagging: common practice, no source.

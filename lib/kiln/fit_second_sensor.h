@@ -18,6 +18,13 @@ struct SecondSensor {
   double largest_difference_K;  ///< of the two as read
 };
 
+/// Beside the first sensor: it follows within a few minutes. Then the two measure the same air, and
+/// what they disagree by is a sensor's error. Our own bound.
+inline bool beside_the_first(const SecondSensor& second) {
+  constexpr double at_most_s = 900.0;
+  return second.lag_s <= at_most_s;
+}
+
 /// Least squares; for each lag offset and start are linear, the lag is found by Brent's method.
 ///
 /// In: readings at the same times, in order, at least six of them.

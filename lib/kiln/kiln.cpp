@@ -19,6 +19,7 @@ const std::vector<std::string> known_keys = {"title",
                                              "fastest_heating",
                                              "film_coefficient",
                                              "emissivity",
+                                             "sensors_differ",
                                              "known_from",
                                              "known_to"};
 
@@ -34,6 +35,7 @@ constexpr double fastest_fall_K_per_h = 20000.0;
 constexpr double slowest_heating_K_per_h = 1.0;
 constexpr double fastest_heating_K_per_h = 20000.0;
 constexpr double least_film_W_per_m2_K = 0.1;
+constexpr double most_differ_K = 50.0;  // more is a broken sensor
 constexpr double most_film_W_per_m2_K = 200.0;
 
 constexpr std::string_view points_mend =
@@ -175,6 +177,9 @@ Kiln read_kiln(const std::string& path) {
               most_film_W_per_m2_K,
               " W/(m2 K)");
   check_range(settings, "emissivity", kiln.emissivity, 0.0, 1.0, "");
+  kiln.sensors_differ =
+      settings.value("sensors_differ", kiln.sensors_differ, read_temperature_difference);
+  check_range(settings, "sensors_differ", kiln.sensors_differ.in_K(), 0.0, most_differ_K, " C");
   const bool known_from = settings.find("known_from") != nullptr;
   const bool known_to = settings.find("known_to") != nullptr;
   const Temperature highest = settings.value("known_from", room, read_temperature);
@@ -210,6 +215,15 @@ TemperatureDifference sensor_tolerance(Temperature reading) {
   constexpr double least_K = 2.2;
   constexpr double share_of_reading_C = 0.0075;
   return TemperatureDifference::from_K(std::max(least_K, share_of_reading_C * reading.in_C()));
+}
+
+TemperatureDifference sensor_tolerance(const Kiln& kiln, Temperature reading) {
+  return std::max(sensor_tolerance(reading), kiln.sensors_differ);
+}
+
+const char* sensor_tolerance_from(const Kiln& kiln, Temperature reading) {
+  return kiln.sensors_differ > sensor_tolerance(reading) ? "its two sensors differ so"
+                                                         : "type K, ASTM E230";
 }
 
 }  // namespace thickset

@@ -17,7 +17,9 @@ struct Kiln {
   Rate fastest_heating = Rate::from_K_per_h(300.0);
   double film_coefficient_W_per_m2_K = 8.0;  ///< convection at the glass
   double emissivity = 0.9;                   ///< of the exchange between glass and kiln
-  std::vector<std::string> assumed;          ///< a line for each value the file does not give
+  /// Its two sensors by each other: one of them is off by half of it or more, which no log tells.
+  TemperatureDifference sensors_differ = TemperatureDifference::from_K(0.0);
+  std::vector<std::string> assumed;  ///< a line for each value the file does not give
 };
 
 /// A kiln from a .kiln file (notes/data_formats.md); only natural_cooling is needed.
@@ -28,5 +30,11 @@ Kiln read_kiln(const std::string& path);
 /// Tolerance of a standard-grade type K thermocouple: the greater of 2.2 C and 0.75 % of the
 /// reading in C. Source: [ASTM-E230] table of initial tolerances.
 TemperatureDifference sensor_tolerance(Temperature reading);
+
+/// How far this kiln's reading may be off: the same, or as much as its two sensors differ.
+TemperatureDifference sensor_tolerance(const Kiln& kiln, Temperature reading);
+
+/// Where that comes from, for a sentence: "type K, ASTM E230".
+const char* sensor_tolerance_from(const Kiln& kiln, Temperature reading);
 
 }  // namespace thickset

@@ -42,12 +42,13 @@ HoldCourse course_at(const Casting& casting,
       hold_course(casting, kiln, std::max(firing.from, real), real, setting_rate);
   if (course) return *course;
   const Glass& glass = casting.glass;
-  throw Error{{"hold temperature"},
-              fmt::format("at {:.0f} C this glass would take over 30 days to relax (strain point "
-                          "{:.0f} C)",
-                          hold.in_C(),
-                          glass.strain_point.value.in_C()),
-              fmt::format("hold at {:.0f} C or above", std::ceil(rules::hold_floor(glass).in_C()))};
+  throw Error{
+      {"hold temperature"},
+      fmt::format("at {:.0f} C this glass would take over 30 days to relax (strain point "
+                  "{:.0f} C)",
+                  hold.in_C(),
+                  glass.strain_point.value.in_C()),
+      fmt::format("hold at {:.0f} C or above", std::ceil(rules::hold_floor(glass, kiln).in_C()))};
 }
 
 /// A tail falls to its hold. From below, the glass would be heated cold, which pulls its core.
@@ -72,7 +73,7 @@ Hold size_hold(const Casting& casting,
   Hold hold{.temperature = fixed_temperature.value_or(glass.annealing_point.value)};
   refuse_nonsense(glass, hold.temperature);
   refuse_start_below(hold.temperature, firing.from, shown);
-  hold.sensor_tolerance = sensor_tolerance(hold.temperature);
+  hold.sensor_tolerance = sensor_tolerance(kiln, hold.temperature);
   const auto course = [&](Temperature real) {
     return course_at(casting, kiln, firing, setting_rate, hold.temperature, real);
   };
@@ -93,13 +94,13 @@ Hold size_hold(const Casting& casting,
   const double whole_min = std::ceil(in_min(hold.total()));
   hold.margin = minutes(whole_min - in_min(hold.total()));
 
-  if (hold.temperature < rules::hold_floor(glass)) {
+  if (hold.temperature < rules::hold_floor(glass, kiln)) {
     hold.notes.push_back(
         fmt::format("{} is below {}, the strain point plus {} and the sensor's tolerance: used "
                     "only because you fixed it",
                     spoken(hold.temperature, shown),
-                    spoken(whole_degree_above(rules::hold_floor(glass), shown), shown),
-                    spoken(rules::margin_above_strain(glass), shown)));
+                    spoken(whole_degree_above(rules::hold_floor(glass, kiln), shown), shown),
+                    spoken(rules::margin_above_strain(glass, kiln), shown)));
   }
   if (hold.temperature > glass.annealing_point.value + rules::hold_above_annealing) {
     hold.notes.push_back(fmt::format("{} is far above the annealing point ({}): the piece may sag",

@@ -22,13 +22,13 @@ struct Window {
   Temperature low, high;
 };
 
-Window window_of(std::span<const Casting> castings, Degrees shown) {
+Window window_of(std::span<const Casting> castings, const Kiln& kiln, Degrees shown) {
   Window window{Temperature::from_K(0.0), Temperature::from_K(1e6)};
   for (const Casting& casting : castings) {
     const Temperature annealing = casting.glass.annealing_point.value;
     window.high = std::min(window.high, annealing);
     window.low = std::max({window.low,
-                           std::min(rules::hold_floor(casting.glass), annealing),
+                           std::min(rules::hold_floor(casting.glass, kiln), annealing),
                            annealing - hold_below_annealing});
   }
   if (window.low > window.high) {
@@ -134,7 +134,7 @@ std::vector<HoldOption> hold_options(std::span<const Casting> castings,
                                      Degrees degrees,
                                      double degree_step) {
   assert(temperatures >= 2);
-  const Window window = window_of(castings, degrees);
+  const Window window = window_of(castings, kiln, degrees);
   const Rate setting_rate = slowest_setting_rate(castings, limits);
   std::vector<HoldOption> options;
   for (int i = 0; i < temperatures; ++i) {

@@ -2,6 +2,10 @@
 
 #include <algorithm>
 #include <cmath>
+#include <span>
+#include <utility>
+
+#include <fmt/format.h>
 
 #include "base/error.h"
 #include "units/spoken.h"
@@ -18,8 +22,50 @@ Step part_below(const Step& step, Temperature from, Temperature here) {
   return part;
 }
 
-bool near(Temperature one, Temperature other) {
-  return std::abs((one - other).in_K()) <= at_hold_within.in_K();
+bool near(Temperature here, Temperature hold) {
+  return std::abs((here - hold).in_K()) <= at_hold_within(hold).in_K();
+}
+
+/// How long a kiln that comes down or up to a hold by this ramp has looked level when it arrives.
+Duration looks_level(const Step& ramp, Temperature from, Temperature here) {
+  const std::optional<Duration> whole = ramp_time(ramp.pace, from, ramp.target);
+  const double ramp_K = std::abs((from - ramp.target).in_K());
+  if (!whole || ramp_K <= 0.0) return Duration{0.0};
+  const double band_K = from > ramp.target ? (here + level_within(here) - ramp.target).in_K()
+                                           : (ramp.target - (here - level_within(here))).in_K();
+  return *whole * std::clamp(band_K / ramp_K, 0.0, 1.0);
+}
+
+/// The first moment from there on at which the air is this near to a temperature, or passes it.
+std::optional<double> reaches_s(const AirCurve& air,
+                                double from_s,
+                                Temperature target,
+                                TemperatureDifference within) {
+  const double lowest_K = (target - within).in_K(), highest_K = (target + within).in_K();
+  for (std::size_t i = 1; i < air.corners.size(); ++i) {
+    const AirCurve::Corner& end = air.corners[i];
+    if (end.time_s < from_s) continue;
+    const double begin_s = std::max(from_s, air.corners[i - 1].time_s);
+    const double begin_K = air.at_K(begin_s);
+    if (begin_K >= lowest_K && begin_K <= highest_K) return begin_s;
+    const double edge_K = begin_K < lowest_K ? lowest_K : highest_K;
+    if ((edge_K - begin_K) * (edge_K - end.T_K) > 0.0) continue;
+    return begin_s + (end.time_s - begin_s) * (edge_K - begin_K) / (end.T_K - begin_K);
+  }
+  return std::nullopt;
+}
+
+/// Legs as ramps with holds at their ends.
+std::vector<Step> joined(std::span<const Leg> legs) {
+  std::vector<Step> steps;
+  for (const Leg& leg : legs) {
+    if (!leg.is_hold) {
+      steps.push_back({.target = leg.to, .pace = leg.pace});
+    } else if (!steps.empty()) {
+      steps.back().hold += std::get<Duration>(leg.pace);
+    }
+  }
+  return steps;
 }
 
 }  // namespace
@@ -45,27 +91,68 @@ Program TailOfProgram::below(Temperature here) const {
 }
 
 Program TailOfProgram::rest(Temperature here, Duration level_for) const {
-  if (here > hold_at + at_hold_within) return whole(AsFastAsPossible{}, hold);
-  Program program = below(here);
-  const auto rest_of_hold = [&](Temperature at, Duration length) {
-    const Duration left = length - level_for;
-    if (in_min(left) < 1.0) return;
+  if (here > hold_at + at_hold_within(hold_at)) return whole(AsFastAsPossible{}, hold);
+  const auto rest_of_hold = [&](Temperature at, Duration left) {
+    Program program = below(at);
     program.steps.insert(
         program.steps.begin(),
         {.target = at, .pace = AsFastAsPossible{}, .hold = left, .comment = "hold"});
+    return program;
   };
+  const Duration a_minute = minutes(1.0);
   if (near(here, hold_at)) {
-    rest_of_hold(hold_at, hold);
+    Duration there = level_for;
+    if (!before.empty()) {
+      const Temperature from = before.size() > 1 ? before[before.size() - 2].target : starts_at;
+      there = there - looks_level(before.back(), from, here);
+    }
+    const Duration left = hold - std::max(there, Duration{0.0});
+    return left < a_minute ? below(here) : rest_of_hold(hold_at, left);
+  }
+  Temperature from = hold_at;
+  for (const Step& step : after) {
+    if (step.hold > a_minute && near(here, step.target)) {
+      const Duration there = level_for - looks_level(step, from, here);
+      const Duration left = step.hold - std::max(there, Duration{0.0});
+      // Not there yet: the ramp to it is still running.
+      if (there < Duration{0.0} && here > step.target) return below(here);
+      return left < a_minute ? below(std::min(here, step.target)) : rest_of_hold(step.target, left);
+    }
+    from = step.target;
+  }
+  return below(here);
+}
+
+std::optional<Program> TailOfProgram::rest_before_hold(const FiringSoFar& so_far) const {
+  if (!so_far.from_its_start) return std::nullopt;
+  const Temperature here = so_far.kiln;
+  double there_s = 0.0;
+  Temperature from = so_far.start;
+  for (auto step = before.begin(); step != before.end(); ++step) {
+    const bool to_hold = step + 1 == before.end();
+    const std::optional<double> reached = reaches_s(
+        so_far.air, there_s, step->target, to_hold ? at_hold_within(hold_at) : reached_within);
+    const double until_s = reached.value_or(0.0) + in_s(step->hold);
+    if (reached && until_s <= so_far.now_s()) {
+      there_s = until_s;
+      from = step->target;
+      continue;
+    }
+    Program program;
+    if (reached) {
+      program.steps.push_back({.target = step->target,
+                               .pace = AsFastAsPossible{},
+                               .hold = seconds(until_s - so_far.now_s())});
+    } else {
+      program.steps.push_back(part_below(*step, from, here));
+    }
+    program.steps.insert(program.steps.end(), step + 1, before.end());
+    program.steps.back().hold = hold;  // the last of them is the ramp to it
+    program.steps.back().comment = "hold";
+    program.steps.insert(program.steps.end(), after.begin(), after.end());
     return program;
   }
-  for (const Step& step : after) {
-    if (in_s(step.hold) > 0.0 && near(here, step.target)) {
-      program = below(step.target);
-      rest_of_hold(step.target, step.hold);
-      break;
-    }
-  }
-  return program;
+  return std::nullopt;
 }
 
 TailOfProgram tail_of(const Program& program,
@@ -81,9 +168,12 @@ TailOfProgram tail_of(const Program& program,
                            .air;
   const std::optional<AnnealHold> hold = find_hold(air, casting.glass);
   if (!hold) {
+    const HoldRange range = hold_range(casting.glass);
     throw Error{place,
-                "the program has no hold near the annealing point",
-                "name one that has, or leave it out: one is planned then"};
+                fmt::format("the program has no hold that could anneal this glass, {} to {}",
+                            spoken(range.lowest, program.degrees),
+                            spoken(range.highest, program.degrees)),
+                "name a program made for this glass"};
   }
   const std::vector<Leg> all = legs(program, start);
   // The hold may be keyed in several parts.
@@ -91,25 +181,40 @@ TailOfProgram tail_of(const Program& program,
   for (std::size_t i = 0; i < all.size(); ++i) {
     if (all[i].is_hold && all[i].step <= hold->step) last = i;
   }
-  TailOfProgram tail{.hold_at = all[last].to, .hold = Duration{0.0}, .after = {}};
-  for (std::size_t i = last + 1; i-- > 0 && all[i].is_hold && all[i].to == tail.hold_at;) {
-    tail.hold += std::get<Duration>(all[i].pace);
+  TailOfProgram tail{.starts_at = start,
+                     .before = {},
+                     .hold_at = all[last].to,
+                     .hold = Duration{0.0},
+                     .after = {}};
+  std::size_t first = last + 1;
+  for (; first > 0 && all[first - 1].is_hold && all[first - 1].to == tail.hold_at; --first) {
+    tail.hold += std::get<Duration>(all[first - 1].pace);
   }
-  for (std::size_t i = last + 1; i < all.size(); ++i) {
-    if (all[i].is_hold && !tail.after.empty()) {
-      tail.after.back().hold += std::get<Duration>(all[i].pace);
-    } else if (!all[i].is_hold) {
-      tail.after.push_back({.target = all[i].to, .pace = all[i].pace});
-    }
-  }
+  tail.before = joined({all.data(), first});
+  tail.after = joined({all.data() + last + 1, all.size() - last - 1});
   if (tail.after.empty()) {
     throw Error{place, "the program ends with its hold", "name one that cools down from it"};
   }
   return tail;
 }
 
+TailOfProgram led_to_by(std::vector<Step> before, TailOfProgram tail) {
+  if (before.empty()) return tail;
+  before.back().target = tail.hold_at;
+  tail.before = std::move(before);
+  return tail;
+}
+
+TemperatureDifference at_hold_within(Temperature hold) {
+  return std::max(TemperatureDifference::from_K(2.0), sensor_tolerance(hold));
+}
+
+TemperatureDifference level_within(Temperature here) {
+  return std::max(TemperatureDifference::from_K(4.0), sensor_tolerance(here));
+}
+
 Duration level_for(const FiringSoFar& so_far) {
-  constexpr double level_within_K = 4.0;
+  const double level_within_K = level_within(so_far.kiln).in_K();
   const double here_K = so_far.kiln.in_K();
   double since_s = so_far.now_s();
   for (auto corner = so_far.air.corners.rbegin(); corner != so_far.air.corners.rend(); ++corner) {

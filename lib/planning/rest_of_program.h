@@ -7,26 +7,38 @@
 
 namespace thickset {
 
-/// A program's anneal hold and what comes after it, as ramps with holds at their ends.
+/// A program parted at its anneal hold; what comes before and after it as ramps with holds at their
+/// ends, in the order they run.
 struct TailOfProgram {
+  Temperature starts_at;
+  std::vector<Step> before;  ///< the last is the ramp to the hold
   Temperature hold_at;
   Duration hold;
-  std::vector<Step> after;  ///< targets, paces and holds, in the order they run
+  std::vector<Step> after;
 
   /// Everything, from wherever the kiln is: at this pace to the hold, the hold, what comes after.
   Program whole(Pace to_hold, Duration hold_for) const;
 
   /// What is left of it for a kiln that is here and has been level for so long: the rest of the
   /// hold or of a later one where it is at its temperature, else the ramp that passes here, from
-  /// here on. Above the hold, all of it.
+  /// here on. Above the hold, all of it but what comes before.
   Program rest(Temperature here, Duration level_for) const;
+
+  /// Everything that is left for a firing, known from its start, that has not come to the hold yet;
+  /// nullopt where it has, or is not known so far back. A target counts as reached, and the clock
+  /// of a hold runs, once the kiln was within `reached_within` of it after the target before.
+  std::optional<Program> rest_before_hold(const FiringSoFar& so_far) const;
 
   /// The ramps and holds below here, without what is left of a hold here.
   Program below(Temperature here) const;
 };
 
-/// Within this of a hold's temperature the kiln is at the hold.
-inline constexpr auto at_hold_within = TemperatureDifference::from_K(2.0);
+/// Within this of a hold's temperature the kiln is at the hold: as far as its sensor may be off.
+TemperatureDifference at_hold_within(Temperature hold);
+
+/// Logged readings at a target may differ from it by so much: wider than a sensor's tolerance at
+/// glass temperatures, narrower than a step of a program. Our own bound.
+inline constexpr auto reached_within = TemperatureDifference::from_K(10.0);
 
 /// Throws: Error at `place` where the program has no hold that anneals this glass.
 TailOfProgram tail_of(const Program& program,
@@ -35,8 +47,13 @@ TailOfProgram tail_of(const Program& program,
                       const Firing& firing,
                       const Place& place);
 
-/// How long the kiln has been within 4 K of what it shows now, until now: readings of a hold go up
-/// and down.
+/// A tail that is come to as by these steps, the last of which leads to its hold instead of theirs.
+TailOfProgram led_to_by(std::vector<Step> before, TailOfProgram tail);
+
+/// Readings of a hold go up and down: level is what stays this near to what the kiln shows now.
+TemperatureDifference level_within(Temperature here);
+
+/// How long the kiln has been level, until now.
 Duration level_for(const FiringSoFar& so_far);
 
 /// The same program with every ramp so many times as slow.

@@ -202,7 +202,7 @@ Rewarm plan_rewarm(const Casting& casting,
   const double share = relaxed_share * limits.grade.in_nm_per_cm() / existing.in_nm_per_cm();
   // As slowly as with the structure it comes with, which takes a while to follow.
   result.existing_relaxes =
-      time_until_left(glass, hold - sensor_tolerance(hold), std::min(strain, hold), share);
+      time_until_left(glass, hold - sensor_tolerance(kiln, hold), std::min(strain, hold), share);
   return result;
 }
 

@@ -77,9 +77,10 @@ std::string hold_text(const ReportContext& context,
                 "structure would add, are {:.0f} % of the permanent stress that the setting rate "
                 "leaves, and the fictive temperature is within {} of the temperature. The estimate "
                 "beside it is three mean structural times, 9 viscosity / shear modulus each, at "
-                "the lowest temperature the sensor's tolerance (ASTM E230, type K) allows.",
+                "the lowest temperature the sensor's tolerance ({}) allows.",
                 100.0 * relaxed_share,
-                show_difference(TemperatureDifference::from_K(equilibrium_tol_K), display))) +
+                show_difference(TemperatureDifference::from_K(equilibrium_tol_K), display),
+                sensor_tolerance_from(context.kiln, hold.temperature))) +
             '\n';
     text += '\n' + hold_curve_section(curve, display);
   }

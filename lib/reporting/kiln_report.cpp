@@ -55,8 +55,7 @@ std::string about_second(const KilnReport& report) {
   };
   return fmt::format(
       "{} follows it {} later (+-{}) and shows {} {} (+-{}) when even; the two differed by {} at "
-      "most. As one lag and one offset this fits within {}. Which of the two reads true this does "
-      "not say: compare both with a third, and key targets corrected by what yours is off.",
+      "most. As one lag and one offset this fits within {}. {}",
       report.second_sensor,
       hours_and_minutes(second->lag_s),
       hours_and_minutes(second->lag_doubt_s),
@@ -64,7 +63,13 @@ std::string about_second(const KilnReport& report) {
       second->offset_K >= 0.0 ? "more" : "less",
       difference(second->offset_doubt_K),
       difference(second->largest_difference_K),
-      difference(second->rms_K));
+      difference(second->rms_K),
+      beside_the_first(*second)
+          ? "Which of the two reads true this does not say: compare both with a third, and key "
+            "targets corrected by what yours is off. The kiln file counts it as a reading that "
+            "may be off by as much, where that is more than a thermocouple's tolerance."
+          : "It follows too late to be in the same air: what it shows is the load, and its offset "
+            "tells nothing about the first.");
 }
 
 }  // namespace
@@ -78,7 +83,7 @@ std::string kiln_file(const KilnReport& report) {
                           point->temperature.in_C(),
                           point->rate.in_K_per_h());
   }
-  return fmt::format(
+  std::string text = fmt::format(
       "# Fitted to a log of the kiln falling by itself, elements off: {} readings of {}.\n"
       "# Within {:.2g} C of them in the mean, {:.2g} C at most. Another load falls otherwise.\n"
       "title = fitted to a log of its own fall\n"
@@ -94,6 +99,11 @@ std::string kiln_file(const KilnReport& report) {
       report.room.in_C(),
       fit.from.in_C(),
       fit.to.in_C());
+  const auto& second = report.found.second;
+  if (second && beside_the_first(*second)) {
+    text += fmt::format("sensors_differ = {:.1f} C\n", std::abs(second->offset_K));
+  }
+  return text;
 }
 
 std::string kiln_text(const KilnReport& report, const std::string& written_to) {

@@ -63,10 +63,11 @@ std::string first_line(const ReportContext& context, const Now& now, const WayOn
   std::string what;
   switch (way.kind) {
     case WayOn::Kind::go_on:
-      what = way.fitted.program.steps.empty() ? "Go on: the program is at its end."
-             : way.hold
-                 ? fmt::format("Go on: hold for {} more, then cool as below.", show(*way.hold))
-                 : "Go on: cool as below.";
+      what =
+          way.fitted.program.steps.empty() ? "Go on: the program is at its end."
+          : way.before_hold ? "Go on: the anneal hold is still to come; the steps left are below."
+          : way.hold ? fmt::format("Go on: hold for {} more, then cool as below.", show(*way.hold))
+                     : "Go on: cool as below.";
       break;
     case WayOn::Kind::hold_here:
       what = fmt::format("Wait at {} for {}, then cool as below.",
@@ -87,15 +88,33 @@ std::string first_line(const ReportContext& context, const Now& now, const WayOn
   if (!way.passes() && way.kind != WayOn::Kind::fall_closed) {
     what = "No way on keeps the limits; the nearest: " + what;
   }
-  return wrapped(what, 78, 0) + '\n' + wrapped("Why: " + reason(context, now, way) + ".") + '\n';
+  std::string text =
+      wrapped(what, 78, 0) + '\n' + wrapped("Why: " + reason(context, now, way) + ".") + '\n';
+  if (way.before_hold && !way.keeps_tension) {
+    text += wrapped(
+                "The way up to the hold is too fast for a whole piece; `thickset rewarm` plans a "
+                "slower one.") +
+            '\n';
+  }
+  if (way.passes() && !within(way, context.limits)) {
+    text +=
+        wrapped(fmt::format("It pulls more than the limit of {:g} MPa: the glass set while it was "
+                            "uneven, and up to {:.1f} MPa comes as it evens out even if the kiln "
+                            "stays where it is. The piece may break at any rate.",
+                            context.limits.tension.in_MPa(),
+                            in_MPa(now.held_here_pulls_Pa))) +
+        '\n';
+  }
+  return text;
 }
 
 /// What the ranges rest on.
 std::string range_words(const ReportContext& context, const Now& now) {
   std::string text;
-  text += wrapped(fmt::format("  The range: sensor off by {} either way (type K, ASTM E230), heat "
-                              "spreading a tenth slower or faster.",
-                              show_difference(now.present.sensor_tolerance, context.display))) +
+  text += wrapped(fmt::format("  The range: sensor off by {} either way ({}), heat spreading a "
+                              "tenth slower or faster.",
+                              show_difference(now.present.sensor_tolerance, context.display),
+                              sensor_tolerance_from(context.kiln, now.so_far.kiln))) +
           '\n';
   for (const std::string& taken : now.so_far.taken) {
     text += wrapped(fmt::format("  Taken: {}.", taken)) + '\n';
@@ -117,6 +136,7 @@ std::string inside(const ReportContext& context, const Now& now) {
 }
 
 std::string stress_so_far(const ReportContext& context, const Now& now) {
+  if (!now.past_known) return "What stress is in it cannot be told without a log or the program.\n";
   const Present& present = now.present;
   std::string text =
       wrapped(fmt::format("Tension now: {:.1f} MPa; the most so far: {:.1f} MPa (limit "
@@ -134,21 +154,25 @@ std::string stress_so_far(const ReportContext& context, const Now& now) {
                 present.pulled_Pa / context.limits.tension.in_Pa())) +
             '\n';
   }
-  if (!now.past_known) return text;
   if (now.held_here_pulls_Pa > context.limits.tension.in_Pa()) {
     text +=
-        wrapped(fmt::format("Up to {:.1f} MPa comes as the glass evens out, whatever is done: it "
-                            "set while it was uneven.",
+        wrapped(fmt::format("Up to {:.1f} MPa comes as the glass evens out, even if the kiln stays "
+                            "where it is: it set while it was uneven.",
                             in_MPa(now.held_here_pulls_Pa))) +
         '\n';
   }
-  text += wrapped(fmt::format("Certain already: {:.1f} nm/cm, even if the rest took ten times as "
-                              "long. Still open: the way above ends at {:.1f} nm/cm under the "
-                              "treatment of the bulk that leaves most, limit {:g}.",
-                              now.certain.in_nm_per_cm(),
-                              advised(now.ways).leaves_nm_per_cm,
-                              context.limits.grade.in_nm_per_cm())) +
-          '\n';
+  if (advised(now.ways).before_hold) {
+    text += "What stays is not set yet: the anneal hold is still to come.\n";
+    return text;
+  }
+  text +=
+      wrapped(fmt::format("Certain already, unless it is heated again: {:.1f} nm/cm, even if the "
+                          "rest took ten times as long. The way above leaves {:.1f} nm/cm under "
+                          "the treatment of the bulk that leaves most, limit {:g}.",
+                          now.certain.in_nm_per_cm(),
+                          advised(now.ways).leaves_nm_per_cm,
+                          context.limits.grade.in_nm_per_cm())) +
+      '\n';
   return text;
 }
 
@@ -173,8 +197,8 @@ std::string ways_table(const Now& now, const Limits& limits) {
   });
   if (any_set) {
     text += wrapped(
-                "set already: it pulls more than the limit, little more than the piece will "
-                "whatever is done.") +
+                "set already: it pulls more than the limit, and little more than comes even if the "
+                "kiln stays where it is.") +
             '\n';
   }
   return text;
@@ -263,11 +287,10 @@ std::string name_of(const OpenedInto& into, const Casting& casting) {
 }
 
 std::string when(const Now& now, Duration from_now) {
-  std::string text = in_min(from_now) < 1.0 ? "now" : "in " + show_days(from_now);
-  if (now.clock && in_min(from_now) >= 1.0) {
-    text += ", " + short_moment(now.clock, now.so_far.now_s() + in_s(from_now));
-  }
-  return text;
+  if (in_min(from_now) < 1.0) return "now";
+  if (!now.clock) return "in " + show_days(from_now);
+  return fmt::format(
+      "in {}, {}", show(from_now), short_moment(now.clock, now.so_far.now_s() + in_s(from_now)));
 }
 
 std::string now_to_do(const ReportContext& context, const Now& now) {
@@ -287,7 +310,9 @@ std::string now_to_do(const ReportContext& context, const Now& now) {
 std::string now_state(const ReportContext& context, const Now& now) {
   std::string text = inside(context, now) + '\n' + stress_so_far(context, now) + '\n';
   if (now.past_known) text += ways_table(now, context.limits) + '\n';
-  return text + waits(context, now) + '\n' + opening(context, now);
+  const std::string waiting = waits(context, now);
+  if (!waiting.empty()) text += waiting + '\n';
+  return text + opening(context, now);
 }
 
 std::string now_words(const ReportContext& context, const Now& now) {
@@ -347,16 +372,16 @@ std::string now_keys(const ReportContext& context, const Now& now) {
   add_C("slowest", present.slowest_K);
   add_C("mean", present.mean_K);
   add_C("surface", present.surface_K);
-  add("tension_MPa", in_MPa(present.tension_Pa));
-  add("pulled_MPa", in_MPa(present.pulled_Pa));
-  if (now.past_known) add("held_here_pulls_MPa", in_MPa(now.held_here_pulls_Pa));
   if (now.past_known) {
+    add("tension_MPa", in_MPa(present.tension_Pa));
+    add("pulled_MPa", in_MPa(present.pulled_Pa));
+    add("held_here_pulls_MPa", in_MPa(now.held_here_pulls_Pa));
     const WayOn& way = advised(now.ways);
     std::string advice = name_of(way.kind);
     std::replace(advice.begin(), advice.end(), ' ', '_');
     text += fmt::format("advice = {}\n", advice);
-    text += fmt::format("advice_within = {}\n", way.passes() ? "yes" : "no");
-    add("certain_nm_per_cm", now.certain.in_nm_per_cm());
+    text += fmt::format("advice_within = {}\n", within(way, context.limits) ? "yes" : "no");
+    if (!way.before_hold) add("certain_nm_per_cm", now.certain.in_nm_per_cm());
     add("leaves_nm_per_cm", way.leaves_nm_per_cm);
     add("pulls_MPa", in_MPa(way.pulls_Pa));
     if (way.heating) add("heating_rate_C_per_h", way.heating->in_K_per_h());

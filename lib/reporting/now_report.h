@@ -17,7 +17,6 @@ struct Now {
   std::optional<LogClock> clock;       ///< of the log's first reading
   std::vector<std::string> remarks{};  ///< of the log
   Present present;
-  double counts_from_s = 0.0;       ///< tension before it does not count: the glass was in pieces
   bool past_known = true;           ///< by a log or a program
   bool planned_here = false;        ///< the program's tail is our own
   bool plan_was_over = false;       ///< the program given is over its limits from here

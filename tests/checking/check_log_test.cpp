@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numbers>
 #include <optional>
 #include <string>
 #include <vector>
@@ -149,6 +150,27 @@ TEST_CASE("a log whose header names the wrong degrees is asked about, a right on
     T_K = Temperature::from_F(Temperature::from_K(T_K).in_C()).in_K();
   }
   CHECK(has(checked(log, casting).result, Finding::Kind::notation_slip));
+}
+
+TEST_CASE(
+    "a log that goes up and down all the time: over, and what would have passed is not looked "
+    "for") {
+  const AirCurve calm = run(hurried());
+  AirCurve restless;
+  constexpr double period_s = 160.0;
+  for (double time_s = 0.0; time_s < calm.end_s(); time_s += 20.0) {
+    const double swing_K = 12.0 * std::sin(2.0 * std::numbers::pi * time_s / period_s);
+    restless.corners.push_back({time_s, calm.at_K(time_s) + swing_K, 0});
+  }
+  const auto gives_up = [](const LogCheck& check) {
+    return std::any_of(
+        check.result.findings.begin(), check.result.findings.end(), [](const Finding& finding) {
+          return finding.text.find("go up and down too much") != std::string::npos;
+        });
+  };
+  const Casting casting = example::slab_of_mm(50.0);
+  CHECK(gives_up(checked(log_of(restless, 20.0), casting, std::nullopt, true)));
+  CHECK_FALSE(gives_up(checked(log_of(calm, 60.0), casting, std::nullopt, true)));
 }
 
 TEST_CASE("a log of a heat-up: the centre is in tension, unless the glass melted on its way") {

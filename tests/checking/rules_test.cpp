@@ -1,5 +1,6 @@
 #include <doctest/doctest.h>
 
+#include "checking/example_casting.h"
 #include "checking/rules.h"
 #include "glass/read_glass.h"
 
@@ -14,7 +15,7 @@ Glass glass_with(const std::string& more) {
 }
 
 double floor_C(const std::string& more) {
-  return rules::hold_floor(glass_with(more)).in_C();
+  return rules::hold_floor(glass_with(more), example::kiln()).in_C();
 }
 
 constexpr double sensor_K = 0.0075 * 465.0;  // [ASTM-E230]

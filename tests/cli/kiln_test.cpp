@@ -1,5 +1,7 @@
 #include <algorithm>
+#include <cmath>
 #include <filesystem>
+#include <fstream>
 #include <string>
 #include <vector>
 
@@ -58,6 +60,49 @@ TEST_CASE("kiln: a second column gives lag and offset") {
           .output;
   CHECK(number(keys, "second_offset_C") == doctest::Approx(2.0).epsilon(0.3));
   CHECK(number(keys, "second_lag_min") < 2.0);
+}
+
+TEST_CASE(
+    "kiln: what two sensors differ by goes into the file, and every command reckons with it") {
+  const TemporaryFolder folder;
+  const std::string log = folder.path() + "/fall.csv";
+  std::ofstream rows{log};
+  rows << "hours,air_C,beside_C,mould_C\n";
+  double mould_C = 800.0;
+  for (int minute = 0; minute <= 1200; minute += 10) {
+    const double air_C = 20.0 + 780.0 * std::exp(-minute / 400.0);
+    mould_C += (air_C - mould_C) * 10.0 / 120.0;  // two hours late
+    rows << minute / 60.0 << ',' << air_C << ',' << air_C - 8.0 << ',' << mould_C << '\n';
+  }
+  rows.close();
+  const std::string file = folder.path() + "/mine.kiln";
+  REQUIRE(run_program({"kiln", log, "--second", "beside_C", "--out", file}).exit_status == 0);
+  CHECK(read_text_file(file).find("sensors_differ = 8.0 C") != std::string::npos);
+  const std::string other = folder.path() + "/other.kiln";
+  const ProgramRun behind = run_program({"kiln", log, "--second", "mould_C", "--out", other});
+  REQUIRE(behind.exit_status == 0);
+  CHECK(behind.output.find("too late to be in the same air") != std::string::npos);
+  CHECK(read_text_file(other).find("sensors_differ") == std::string::npos);
+
+  const std::vector<std::string> hold = {
+      "hold", "--casting", "slab-50", "--hold-at", "513C", "--format", "keys", "--kiln"};
+  const auto hold_min = [&](const std::string& kiln) {
+    std::vector<std::string> words = hold;
+    words.push_back(kiln);
+    return number(run_program(words).output, "hold_min");
+  };
+  CHECK(hold_min(file) > hold_min(other) + 15.0);
+  const std::vector<std::string> at = {
+      "now", "--casting", "slab-50", "--air", "300C", "--format", "keys", "--kiln"};
+  const auto range_K = [&](const std::string& kiln) {
+    std::vector<std::string> words = at;
+    words.push_back(kiln);
+    const std::string keys = run_program(words).output;
+    return number(keys, "surface_highest_C") - number(keys, "surface_lowest_C");
+  };
+  CHECK(range_K(file) > range_K(other) + 8.0);
+  CHECK(run_program({"hold", "--casting", "slab-50", "--kiln", file, "--explain"})
+            .output.find("its two sensors differ") != std::string::npos);
 }
 
 TEST_CASE("kiln: what cannot be is refused in one line, and nothing is written") {

@@ -34,8 +34,13 @@ TEST_CASE("cli: files of the user's own are found by name and come first in the 
   const RunSettings settings{
       .environment = {{"HOME", home.path()}, {"XDG_DATA_HOME", home / "data"}}};
   CHECK(run_program({"list", "zz-own"}, settings).exit_status == 0);
+  CHECK(run_program({"list", "zz-own"}, settings).errors.empty());
   // The user's own file is the one that is read, so what is wrong with it is told.
   const ProgramRun broken = run_program({"list", "middling-brick"}, settings);
   CHECK(broken.exit_status == 2);
   CHECK(broken.errors.find(home / "data/thickset/kilns/middling-brick.kiln") != broken.errors.npos);
+  // A command that uses it says that it is not the shipped one.
+  const ProgramRun used = run_program({"hold", "--casting", "slab-50"}, settings);
+  CHECK(used.exit_status == 2);
+  CHECK(used.errors.find("your own file, in place of the shipped one") != used.errors.npos);
 }

@@ -171,3 +171,30 @@ TEST_CASE(
     CHECK(plan.anneal.tail.hold.short_by == Duration{0.0});
   }
 }
+
+// Two paths to one number: the plan follows the heating of the slab that has the solid's centre
+// tension, the check measures any program.
+TEST_CASE(
+    "rewarm: a check of the heating finds the pull at the centre that the plan was made for") {
+  const Casting slab = example::slab_of_mm(60.0);
+  for (const Shape& shape : {Shape{Slab{Length::from_mm(60.0)}},
+                             Shape{Bar{Length::from_mm(60.0), Length::from_mm(60.0)}},
+                             Shape{Prism{Length::from_mm(80.0)}}}) {
+    CAPTURE(shape.index());
+    Casting casting = slab;
+    casting.shape = shape;
+    const Kiln kiln = example::kiln();
+    const Rewarm plan = plan_rewarm(
+        casting, kiln, tenths(), {}, {}, seen(0.001), casting.glass.annealing_point.value);
+    const Measured measured =
+        measure(casting,
+                kiln,
+                Controller::LateOnCooling::waits,
+                plan.program,
+                {},
+                {.relaxation = {.start_fictive_K = casting.glass.strain_point.value.in_K()}});
+    REQUIRE(!plan.steps.empty());
+    CHECK(measured.steps.front().tension_Pa ==
+          doctest::Approx(plan.steps.front().added_Pa).epsilon(0.01));
+  }
+}

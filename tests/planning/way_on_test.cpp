@@ -76,6 +76,12 @@ TEST_CASE("rest of a program: its hold, and what comes after from any temperatur
   CHECK(in_min(in_hold.steps.front().hold) == doctest::Approx(130.0));
   const Program after_hold = tail.rest(C(513.0), minutes(200.0));
   CHECK(after_hold.steps.size() == 3);
+  const Program a_little_below =
+      tail.rest(C(510.0), minutes(50.0));  // within the sensor's tolerance
+  REQUIRE(a_little_below.steps.size() == 4);
+  CHECK(a_little_below.steps.front().target == C(513.0));
+  CHECK(in_min(a_little_below.steps.front().hold) == doctest::Approx(130.0));
+  CHECK(tail.rest(C(508.0), minutes(50.0)).steps.size() == 3);
   const Program in_second = tail.rest(C(320.0), Duration{0.0});
   REQUIRE(in_second.steps.size() == 2);
   CHECK(in_second.steps.front().target == C(300.0));
@@ -97,7 +103,7 @@ TEST_CASE("rest of a program by time: the ramp under way is cut in proportion, r
   const Program rest = tail.rest(C(463.0), Duration{0.0});
   REQUIRE(rest.steps.size() == 2);
   CHECK(in_min(std::get<Duration>(rest.steps.front().pace)) == doctest::Approx(500.0));
-  const Program resting = tail.rest(C(413.0), minutes(30.0));
+  const Program resting = tail.rest(C(413.0), minutes(70.0));  // 40 of them on the ramp
   REQUIRE(resting.steps.size() == 2);
   CHECK(in_min(resting.steps.front().hold) == doctest::Approx(60.0));
 }
@@ -105,10 +111,89 @@ TEST_CASE("rest of a program by time: the ramp under way is cut in proportion, r
 TEST_CASE("rest of a program: one without a hold, and one without a fall, are refused") {
   Kilnside here;
   here.plan = Program{.start = {}, .steps = {ramp(35.0, 50.0)}};
-  CHECK(message_of([&] { here.tail(); }).find("no hold near the annealing point") !=
+  CHECK(message_of([&] { here.tail(); }).find("no hold that could anneal this glass, ") !=
         std::string::npos);
   here.plan = Program{.start = {}, .steps = {ramp(513.0, 100.0, 60.0)}};
   CHECK(message_of([&] { here.tail(); }).find("ends with its hold") != std::string::npos);
+}
+
+TEST_CASE("rest of a program: a slow ramp into a rest is no part of it") {
+  Kilnside here;
+  here.plan =
+      Program{.start = C(513.0),
+              .steps = {ramp(513.0, 100.0, 180.0), ramp(420.0, 2.0, 240.0), ramp(35.0, 28.0)}};
+  const TailOfProgram tail = here.tail();
+  REQUIRE(tail.after.size() == 2);
+  const auto rest_after = [&](double since_h) {
+    const Duration since = hours(since_h);
+    const FiringSoFar past = here.at({.since_hold = since, .display = here.by_plan(since)});
+    return tail.rest(past.kiln, level_for(past));
+  };
+  // 46.5 h of ramp, then 4 h of rest.
+  const Program on_the_ramp = rest_after(46.0);
+  REQUIRE(on_the_ramp.steps.size() == 2);
+  CHECK(std::get<Rate>(on_the_ramp.steps.front().pace).in_K_per_h() == doctest::Approx(2.0));
+  CHECK(in_min(on_the_ramp.steps.front().hold) == doctest::Approx(240.0));
+  const Program resting = rest_after(47.5);
+  REQUIRE(resting.steps.size() == 2);
+  CHECK(in_min(resting.steps.front().hold) == doctest::Approx(180.0).epsilon(0.02));
+}
+
+TEST_CASE("rest of a program: before its hold, everything that is left") {
+  Kilnside here;
+  here.firing.from = C(20.0);
+  here.plan = Program{
+      .start = {},
+      .steps = {
+          ramp(680.0, 100.0, 60.0), ramp(513.0, 120.0, 180.0), ramp(360.0, 7.0), ramp(35.0, 28.0)}};
+  const TailOfProgram tail = here.tail();
+  REQUIRE(tail.before.size() == 2);
+  const auto rest_at = [&](double since_start_h, double display_C) {
+    const FiringSoFar past =
+        here.at({.since_start = hours(since_start_h), .display = C(display_C)});
+    return tail.rest_before_hold(past);
+  };
+  const std::optional<Program> heating = rest_at(3.0, 320.0);
+  REQUIRE(heating.has_value());
+  REQUIRE(heating->steps.size() == 4);
+  CHECK(heating->steps.front().target == C(680.0));
+  CHECK(in_min(heating->steps.front().hold) == doctest::Approx(60.0));
+  const std::optional<Program> melting = rest_at(7.1, 680.0);
+  REQUIRE(melting.has_value());
+  REQUIRE(melting->steps.size() == 4);
+  CHECK(in_min(melting->steps.front().hold) == doctest::Approx(30.0).epsilon(0.2));
+  const std::optional<Program> falling = rest_at(8.1, 620.0);
+  REQUIRE(falling.has_value());
+  REQUIRE(falling->steps.size() == 3);
+  CHECK(falling->steps.front().target == C(513.0));
+  CHECK(in_min(falling->steps.front().hold) == doctest::Approx(180.0));
+  CHECK_FALSE(rest_at(9.5, 513.0).has_value());
+  CHECK_FALSE(rest_at(20.0, here.by_plan(hours(7.0)).in_C()).has_value());
+  // A cut on the way up: up again.
+  const std::optional<Program> cut = rest_at(5.0, 380.0);
+  REQUIRE(cut.has_value());
+  CHECK(cut->steps.front().target == C(680.0));
+  // And that is the only way on, however cold the kiln is.
+  const FiringSoFar past = here.at({.since_start = hours(3.0), .display = C(320.0)});
+  const std::vector<WayOn> ways = ways_on(tail, past, here.request(past));
+  REQUIRE(ways.size() == 1);
+  CHECK(ways.front().kind == WayOn::Kind::go_on);
+  CHECK(ways.front().before_hold);
+  CHECK(ways.front().passes());  // tension while it is in pieces does not count
+  CHECK(in_min(ways.front().fitted.program.steps.front().hold) == doctest::Approx(60.0));
+}
+
+TEST_CASE("now: a kiln a little under its hold goes on holding; a hold too short is not passed") {
+  const Kilnside here;
+  const FiringSoFar past = here.at({.since_start = hours(3.0), .display = C(510.0)});
+  const std::vector<WayOn> ways = ways_on(here.tail(), past, here.request(past));
+  REQUIRE(ways.front().hold.has_value());
+  CHECK(in_min(*ways.front().hold) > 60.0);
+  Kilnside short_hold;
+  short_hold.plan.steps.front().hold = minutes(25.0);
+  const FiringSoFar in_it = short_hold.at({.since_hold = minutes(-10.0), .display = C(513.0)});
+  const std::vector<WayOn> of_short = ways_on(short_hold.tail(), in_it, short_hold.request(in_it));
+  CHECK_FALSE(of_short.front().relaxes);
 }
 
 TEST_CASE("now: where nothing went wrong, the way on is the rest of the tail as it was") {
@@ -282,13 +367,51 @@ TEST_CASE("so far: what cannot have been is refused, with what to check") {
         std::string::npos);
   CHECK(refused({.since_hold = hours(9.0), .off_for = hours(1.0), .display = C(500.0)})
             .find("below the 500 C of now") != std::string::npos);
+  // 143 K in a minute, in no time, and longer than all of it.
+  CHECK(refused({.since_hold = minutes(1.0), .off_for = minutes(1.0), .display = C(370.0)})
+            .find("by itself this kiln takes") != std::string::npos);
+  CHECK(refused({.since_hold = hours(1.0), .off_for = Duration{0.0}, .display = C(506.0)})
+            .find("no time") != std::string::npos);
+  CHECK(refused({.since_hold = hours(1.0), .off_for = hours(30.0), .display = C(500.0)})
+            .find("longer than the firing") != std::string::npos);
+  CHECK(refused({.since_hold = hours(9.0), .off_for = hours(1.0), .display = C(15.0)})
+            .find("not above the room") != std::string::npos);
+}
+
+TEST_CASE(
+    "so far: an outage within a hold passes its time and cuts it; after it, nothing is said") {
+  const Kilnside here;
+  const FiringSoFar level =
+      here.at({.since_start = hours(3.0), .off_for = minutes(45.0), .display = C(513.0)});
+  CHECK(in_h(seconds(level.now_s())) == doctest::Approx(3.0));
+  REQUIRE(level.hold.has_value());
+  CHECK(level.now_s() - level.hold->end_s == doctest::Approx(45.0 * 60.0));
+  const FiringSoFar cut = here.at({.since_hold = hours(3.0), .display = C(200.0)});
+  const auto says_cut = [](const FiringSoFar& past) {
+    return std::any_of(past.taken.begin(), past.taken.end(), [](const std::string& taken) {
+      return taken.find("the hold is taken to have been cut short") != std::string::npos;
+    });
+  };
+  CHECK(says_cut(cut));
+  CHECK_FALSE(says_cut(here.at({.since_hold = hours(3.0), .display = C(430.0)})));
 }
 
 TEST_CASE("so far: the display alone: the kiln fell by itself, and the sensor may be off") {
   const Kilnside here;
-  const FiringSoFar past = so_far(C(80.0), here.casting, here.kiln, Degrees::celsius);
-  CHECK(past.start == here.casting.glass.annealing_point.value);
+  const FiringSoFar past = so_far(C(80.0), here.kiln, here.firing, Degrees::celsius);
+  CHECK(past.start == here.firing.from);
   CHECK(past.air.at_K(past.now_s()) == doctest::Approx(C(80.0).in_K()));
+  // No firing from there has a hotter core: neither the program's own nor one that was cut.
+  const auto core_K = [&](const FiringSoFar& firing) {
+    const KilnCourse course = with_rest(
+        firing, {}, here.casting, here.kiln, here.controller.late_on_cooling, here.firing);
+    return measure_from(firing, course, here.casting, here.kiln, Bulk::elastic)
+        .history.at(firing.now_s())
+        .centre_K;
+  };
+  const FiringSoFar at_430 = so_far(C(430.0), here.kiln, here.firing, Degrees::celsius);
+  CHECK(core_K(at_430) > core_K(here.at({.since_hold = hours(11.9), .display = C(430.0)})));
+  CHECK(core_K(at_430) > core_K(here.at({.since_hold = minutes(45.0), .display = C(430.0)})));
   const FiringSoFar hotter = hotter_by(past, TemperatureDifference::from_K(3.0));
   CHECK(hotter.kiln.in_C() == doctest::Approx(83.0));
   CHECK(hotter.air.at_K(0.0) - past.air.at_K(0.0) == doctest::Approx(3.0));

@@ -197,7 +197,7 @@ std::string now_page(const ReportContext& context, const Now& now, const PageReq
   const FiringView view{.context = context,
                         .measured = result.measured,
                         .until_s = until_s(result),
-                        .counts_from_s = now.counts_from_s};
+                        .counts_from_s = now.so_far.in_pieces_until_s};
   return assembled(context,
                    result,
                    now_to_do(context, now),
