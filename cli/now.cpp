@@ -109,12 +109,11 @@ void forget_after(Duration at, FiringLog& log) {
 /// A log of a firing that still heats up does not tell what comes next.
 void require_known_way(const FiringSoFar& so_far, const Casting& casting) {
   if (!so_far.from_its_start || so_far.hold) return;
-  const Temperature lowest = hold_range(casting.glass).lowest;
-  const bool was_there =
+  const bool was_hotter =
       std::any_of(so_far.air.corners.begin(), so_far.air.corners.end(), [&](const auto& corner) {
-        return corner.T_K >= lowest.in_K();
+        return corner.T_K > casting.glass.annealing_point.value.in_K();
       });
-  if (was_there) return;
+  if (was_hotter) return;
   throw Error{{.source = "--plan"},
               "the log has not come to an anneal hold yet, and what leads to it is not known",
               "name the program that runs"};
@@ -230,7 +229,9 @@ ExitStatus now(const Options& options) {
       const Program planned = planned_tail(options, casting, kiln, controller, progress);
       TailOfProgram tail = tail_of(planned, casting, kiln, options.firing, {});
       if (given) tail = led_to_by(given->before, tail);
-      std::vector<WayOn> anew = ways_on(tail, result.so_far, request, progress);
+      FiringSoFar off_program = result.so_far;
+      off_program.on_program.reset();
+      std::vector<WayOn> anew = ways_on(tail, off_program, request, progress);
       if (!plan || any_passes(anew)) {
         result.ways = std::move(anew);
         result.planned_here = true;
@@ -239,6 +240,7 @@ ExitStatus now(const Options& options) {
     }
     for (const IfHeldHere& held : request.if_held_here) {
       result.held_here_pulls_Pa = std::max(result.held_here_pulls_Pa, held.anywhere_Pa);
+      result.held_here_stays_Pa = std::max(result.held_here_stays_Pa, held.stays_Pa);
     }
     const WayOn& way = advised(result.ways);
     course = way.course;

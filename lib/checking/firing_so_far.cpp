@@ -6,6 +6,7 @@
 #include <fmt/format.h>
 
 #include "base/error.h"
+#include "checking/rest_by_clock.h"
 #include "units/spoken.h"
 
 namespace thickset {
@@ -13,6 +14,10 @@ namespace {
 
 constexpr double nearly_straight_s = 60.0;
 constexpr int bisections = 50;
+constexpr double hotter_all_the_same_K = 30.0;
+constexpr double slowest_fall = 4.0;
+// A firing that begins no hotter than this begins with its log.
+constexpr auto cold_start = Temperature::from_C(100.0);
 constexpr double quickest_fall = 0.5;  // of the kiln's own time, that it may differ by
 
 std::string in_hours(double time_s) {
@@ -138,9 +143,14 @@ FiringSoFar so_far(const LogCourse& run, const Glass& glass) {
                      .kiln = run.last,
                      .relaxation = relaxation_settings(run, glass),
                      .hold = run.course.hold,
-                     .from_its_start = run.begins_cold,
+                     .from_its_start = run.course.start < cold_start,
                      .in_pieces_until_s = run.course.counts_from_s};
   for (AirCurve::Corner& corner : result.air.corners) corner.step = 0;
+  if (run.begins_cold && !result.from_its_start) {
+    result.taken.push_back(
+        "what the firing was before the log began is not known: the glass is taken to have been "
+        "even then, and free of stress");
+  }
   return result;
 }
 
@@ -174,24 +184,37 @@ FiringSoFar so_far(const Program& program,
       fmt::format("the program would have the kiln at {}, the display reads {}",
                   spoken(Temperature::from_K(by_program_K), shown),
                   spoken(known.display, shown));
-  if (!known.off_for && std::abs(above_K) <= tolerance_K) {
+  const bool falls = !holds_at(program, start, followed.air, now_s) &&
+                     followed.air.at_K(now_s + nearly_straight_s) < by_program_K;
+  const bool hotter_all_the_same = !falls && above_K > 0.0 && above_K <= hotter_all_the_same_K;
+  const auto on_program_at = [&](double at_s) {
+    result.on_program = rest_by_clock(program, start, followed.air, at_s);
+    result.before_hold = hold && at_s < hold->start_s;
+    result.hold_in_full = hold && at_s >= hold->end_s;
+  };
+  if (!known.off_for && (std::abs(above_K) <= tolerance_K || hotter_all_the_same)) {
     result.air = cut_at(followed.air, now_s);
+    on_program_at(now_s);
     result.taken.push_back(
+        (above_K > tolerance_K ? reads + ": " : std::string{}) +
         fmt::format("the kiln is taken to have run the program for {}", in_hours(now_s)));
   } else if (above_K > 0.0 && !known.off_for) {
     // The last moment that the program was at this temperature, stretched to now.
-    const double from_s = hold && hold->end_s < now_s ? hold->end_s : 0.0;
+    const double from_s = hold && hold->end_s <= now_s ? hold->end_s : 0.0;
     double there_s = now_s;
     for (double at_s = from_s; at_s < now_s; at_s += nearly_straight_s) {
       if (followed.air.at_K(at_s) >= known.display.in_K()) there_s = at_s;
     }
-    if (there_s == now_s || there_s <= from_s) {
+    const bool was_there = there_s < now_s && there_s > from_s;
+    const double slower = was_there ? (now_s - from_s) / (there_s - from_s) : 1.0;
+    if (!was_there || slower > slowest_fall) {
       throw Error{{.source = "--air"},
-                  reads + ", which it never was since then",
+                  reads + (was_there ? fmt::format(", {:.1f} times as late as it should", slower)
+                                     : std::string{", which it never was since then"}),
                   "check the times and the display, or give the log"};
     }
     result.air = cut_at(followed.air, there_s);
-    const double slower = (now_s - from_s) / (there_s - from_s);
+    result.hold_in_full = hold && hold->end_s <= now_s;
     for (AirCurve::Corner& corner : result.air.corners) {
       if (corner.time_s > from_s) corner.time_s = from_s + slower * (corner.time_s - from_s);
     }
@@ -208,6 +231,8 @@ FiringSoFar so_far(const Program& program,
                     reads,
                     in_hours(now_s - off_s),
                     known.off_for ? "" : ", as long as this kiln's own fall takes"));
+    if (hold && off_s < hold->start_s) on_program_at(off_s);
+    result.hold_in_full = hold && off_s >= hold->end_s;
     if (result.hold && result.hold->start_s < off_s && result.hold->end_s > off_s) {
       result.taken.push_back(
           fmt::format("the hold is taken to have been cut short by that, {} "

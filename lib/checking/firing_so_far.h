@@ -19,6 +19,11 @@ struct FiringSoFar {
   stress::RelaxationSettings relaxation{};
   std::optional<AnnealHold> hold{};  ///< in it
   bool from_its_start = false;       ///< nothing of the firing came before it
+  /// What is left of the program by its own clock, where the kiln is on it or, before the hold, was
+  /// until the elements went off.
+  std::optional<Program> on_program{};
+  bool before_hold = false;          ///< and its hold is still to come
+  bool hold_in_full = false;         ///< its hold is over, and was not cut short
   double in_pieces_until_s = 0.0;    ///< tension before it does not count
   std::vector<std::string> taken{};  ///< what was assumed to make it up, a sentence each
 
@@ -38,11 +43,12 @@ struct KnownMoment {
 
 /// A program as this controller in this kiln would have run it, brought to what the display shows.
 ///
-/// Display and program within the sensor's tolerance: the program. The kiln below the program: it
+/// Display and program within the sensor's tolerance, or the kiln hotter by up to 30 K in a hold or
+/// while it heats: the program. The kiln below the program: it
 /// fell by itself for the last while, whose length is off_for or is found from the kiln's own fall;
 /// an off_for makes that fall slower, or faster by up to a half, to fit. The kiln above: the fall
-/// so far went slower throughout. Every such assumption is put into words, in the degrees to be
-/// shown. Throws: Error where the program cannot have come to this.
+/// so far went slower, by up to four times. Every such assumption is put into words, in the degrees
+/// to be shown. Throws: Error where the program cannot have come to this.
 FiringSoFar so_far(const Program& program,
                    const KnownMoment& known,
                    const Casting& casting,

@@ -22,8 +22,7 @@ void judge(AnnealHold& hold, const History& history, const Glass& glass, double 
   const History::Row& end = history.at(hold.end_s);
   hold.left_Pa = left_by_past_Pa(glass, end);
   hold.off_equilibrium_K = off_equilibrium_K(end);
-  hold.relaxes =
-      hold.off_equilibrium_K <= equilibrium_tol_K && hold.left_Pa <= relaxed_share * permanent_Pa;
+  hold.relaxes = has_relaxed(glass, end, permanent_Pa);
 }
 
 double window_start_s(const std::optional<AnnealHold>& hold,

@@ -20,4 +20,9 @@ double off_equilibrium_K(const History::Row& row) {
                   std::abs(row.surface_fictive_K - row.surface_K));
 }
 
+bool has_relaxed(const Glass& glass, const History::Row& row, double permanent_Pa) {
+  return off_equilibrium_K(row) <= equilibrium_tol_K &&
+         left_by_past_Pa(glass, row) <= relaxed_share * permanent_Pa;
+}
+
 }  // namespace thickset

@@ -21,4 +21,7 @@ double left_by_past_Pa(const Glass& glass, const History::Row& row);
 /// How far the fictive temperature is from the temperature, at the centre or the surface.
 double off_equilibrium_K(const History::Row& row);
 
+/// Whether no more is left than that, for a permanent stress that comes later.
+bool has_relaxed(const Glass& glass, const History::Row& row, double permanent_Pa);
+
 }  // namespace thickset

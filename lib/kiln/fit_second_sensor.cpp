@@ -97,14 +97,17 @@ SecondSensor fit_second_sensor(std::span<const Reading> first, std::span<const R
   const double bend = (follower.at(lag_s + step).squares_K2 - 2.0 * least +
                        follower.at(std::max(shortest_s, lag_s - step)).squares_K2) /
                       (step * step);
+  const double lag_doubt_s = bend > 0.0 ? std::sqrt(2.0 * variance / bend) : lag_s;
+  // On one fall a lag looks like an offset: what the one may be off by moves the other.
+  const double offset_per_s = (follower.at(lag_s + step).offset_K - linear.offset_K) / step;
   double largest_K = 0.0;
   for (std::size_t i = 0; i < first.size(); ++i) {
     largest_K = std::max(largest_K, std::abs(first[i].T_K - second[i].T_K));
   }
   return {.lag_s = lag_s,
-          .lag_doubt_s = bend > 0.0 ? std::sqrt(2.0 * variance / bend) : lag_s,
+          .lag_doubt_s = lag_doubt_s,
           .offset_K = linear.offset_K,
-          .offset_doubt_K = linear.offset_doubt_K,
+          .offset_doubt_K = std::hypot(linear.offset_doubt_K, offset_per_s * lag_doubt_s),
           .rms_K = std::sqrt(least / n),
           .largest_difference_K = largest_K};
 }

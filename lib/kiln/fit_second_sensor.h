@@ -12,8 +12,8 @@ namespace thickset {
 /// a mould or under a shelf the lag is that of the load. One time constant is a coarse picture of a
 /// load, whose inside follows later than its outside.
 struct SecondSensor {
-  double lag_s, lag_doubt_s;  ///< and its standard error
-  double offset_K, offset_doubt_K;
+  double lag_s, lag_doubt_s;        ///< and its standard error
+  double offset_K, offset_doubt_K;  ///< the doubt with that of the lag
   double rms_K;
   double largest_difference_K;  ///< of the two as read
 };

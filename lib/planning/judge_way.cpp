@@ -18,10 +18,20 @@ const IfHeldHere& held_under(Bulk bulk, const WaysRequest& request) {
                        [&](const IfHeldHere& held) { return held.bulk == bulk; });
 }
 
+/// Whether the hold of a way is long enough. The rest of a program's hold makes it as long as the
+/// program's: the step from the last reading to the set point, and readings that go up and down,
+/// take nothing from that.
+bool relaxes(const WayOn& way, const FiringSoFar& so_far, const WaysRequest& request) {
+  const std::optional<AnnealHold>& hold = way.measured.hold;
+  if (!hold || hold->relaxes) return true;
+  if (hold->end_s <= so_far.now_s() + 1.0) return request.hold_was_full;
+  return way.kind == WayOn::Kind::go_on && request.hold_relaxes;
+}
+
 std::optional<Duration> first_hold(const Program& rest, Temperature here) {
   if (rest.steps.empty()) return std::nullopt;
   const Step& first = rest.steps.front();
-  const bool waits = in_s(first.hold) > 0.0 && !(first.target < here - at_hold_within(here));
+  const bool waits = in_s(first.hold) > 0.0 && !(first.target < here - reached_within);
   return waits ? std::optional{first.hold} : std::nullopt;
 }
 
@@ -125,7 +135,7 @@ std::vector<IfHeldHere> if_held_here(const FiringSoFar& so_far, const WaysReques
   const double until_s = so_far.now_s() + in_s(length);
   std::vector<IfHeldHere> all;
   for (const Bulk bulk : held_to(request)) {
-    IfHeldHere held{.bulk = bulk, .surface_Pa = 0.0, .centre_Pa = 0.0, .anywhere_Pa = 0.0};
+    IfHeldHere held{.bulk = bulk};
     const Measured measured = measure_from(so_far, course, request.casting, request.kiln, bulk);
     for (const History::Row& row : measured.history.rows) {
       if (row.time_s < so_far.now_s() || row.time_s > until_s) continue;
@@ -137,6 +147,8 @@ std::vector<IfHeldHere> if_held_here(const FiringSoFar& so_far, const WaysReques
       held.centre_Pa = std::max(held.centre_Pa, row.centre_Pa);
     }
     held.anywhere_Pa = std::max(held.anywhere_Pa, held.centre_Pa);
+    const History& of_centre = measured.permanent_history();
+    held.stays_Pa = std::max(0.0, of_centre.at(std::min(until_s, of_centre.end_s())).centre_Pa);
     all.push_back(held);
   }
   return all;
@@ -173,9 +185,7 @@ WayOn judge(WayOn::Kind kind,
   way.pulls_Pa = judged.pulls_Pa;
   way.keeps_tension = judged.keeps_tension;
   way.keeps_grade = way.leaves_nm_per_cm <= same_grade * request.limits.grade.in_nm_per_cm();
-  // One that is over is past mending.
-  const std::optional<AnnealHold>& hold = way.measured.hold;
-  way.relaxes = !hold || hold->end_s <= so_far.now_s() + 1.0 || hold->relaxes;
+  way.relaxes = relaxes(way, so_far, request);
   way.opening = earliest_opening(request.casting,
                                  way.measured.history,
                                  request.firing.room,

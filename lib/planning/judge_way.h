@@ -44,7 +44,8 @@ struct WayOn {
 /// avoids that.
 struct IfHeldHere {
   Bulk bulk;
-  double surface_Pa, centre_Pa, anywhere_Pa;
+  double surface_Pa = 0.0, centre_Pa = 0.0, anywhere_Pa = 0.0;
+  double stays_Pa = 0.0;  ///< at the centre when the glass has evened out
 };
 
 /// What is needed to judge a way on.
@@ -55,6 +56,8 @@ struct WaysRequest {
   Firing firing;
   Limits limits;
   std::vector<Bulk> bulks;
+  bool hold_relaxes = false;               ///< of the program, where it runs as keyed
+  bool hold_was_full = false;              ///< the hold is over, and was as long as the program's
   std::vector<IfHeldHere> if_held_here{};  ///< for the glass's own treatment and each of bulks
 };
 

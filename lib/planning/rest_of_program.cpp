@@ -2,12 +2,12 @@
 
 #include <algorithm>
 #include <cmath>
-#include <span>
 #include <utility>
 
 #include <fmt/format.h>
 
 #include "base/error.h"
+#include "checking/rest_by_clock.h"
 #include "units/spoken.h"
 
 namespace thickset {
@@ -22,18 +22,26 @@ Step part_below(const Step& step, Temperature from, Temperature here) {
   return part;
 }
 
+constexpr auto unlevel_for = minutes(20.0);  // at most, to be level all the same
+constexpr auto there_for = minutes(30.0);    // within reached_within, to count as reached
+
 bool near(Temperature here, Temperature hold) {
   return std::abs((here - hold).in_K()) <= at_hold_within(hold).in_K();
 }
 
-/// How long a kiln that comes down or up to a hold by this ramp has looked level when it arrives.
-Duration looks_level(const Step& ramp, Temperature from, Temperature here) {
+/// How long a kiln that comes to a hold by this ramp has looked level when it arrives.
+Duration looks_level(const Step& ramp, Temperature from) {
   const std::optional<Duration> whole = ramp_time(ramp.pace, from, ramp.target);
   const double ramp_K = std::abs((from - ramp.target).in_K());
   if (!whole || ramp_K <= 0.0) return Duration{0.0};
-  const double band_K = from > ramp.target ? (here + level_within(here) - ramp.target).in_K()
-                                           : (ramp.target - (here - level_within(here))).in_K();
-  return *whole * std::clamp(band_K / ramp_K, 0.0, 1.0);
+  return *whole * std::min(level_within(ramp.target).in_K() / ramp_K, 1.0);
+}
+
+/// At the hold, or near it and level there.
+bool at_hold(Temperature here, Temperature hold, Duration level) {
+  const bool level_near =
+      std::abs((here - hold).in_K()) <= level_within(hold).in_K() && level >= unlevel_for;
+  return near(here, hold) || level_near;
 }
 
 /// The first moment from there on at which the air is this near to a temperature, or passes it.
@@ -53,19 +61,6 @@ std::optional<double> reaches_s(const AirCurve& air,
     return begin_s + (end.time_s - begin_s) * (edge_K - begin_K) / (end.T_K - begin_K);
   }
   return std::nullopt;
-}
-
-/// Legs as ramps with holds at their ends.
-std::vector<Step> joined(std::span<const Leg> legs) {
-  std::vector<Step> steps;
-  for (const Leg& leg : legs) {
-    if (!leg.is_hold) {
-      steps.push_back({.target = leg.to, .pace = leg.pace});
-    } else if (!steps.empty()) {
-      steps.back().hold += std::get<Duration>(leg.pace);
-    }
-  }
-  return steps;
 }
 
 }  // namespace
@@ -90,8 +85,7 @@ Program TailOfProgram::below(Temperature here) const {
   return program;
 }
 
-Program TailOfProgram::rest(Temperature here, Duration level_for) const {
-  if (here > hold_at + at_hold_within(hold_at)) return whole(AsFastAsPossible{}, hold);
+Program TailOfProgram::rest(Temperature here, const LevelAt& level_at) const {
   const auto rest_of_hold = [&](Temperature at, Duration left) {
     Program program = below(at);
     program.steps.insert(
@@ -100,19 +94,20 @@ Program TailOfProgram::rest(Temperature here, Duration level_for) const {
     return program;
   };
   const Duration a_minute = minutes(1.0);
-  if (near(here, hold_at)) {
-    Duration there = level_for;
+  if (at_hold(here, hold_at, level_at(hold_at))) {
+    Duration there = level_at(hold_at);
     if (!before.empty()) {
       const Temperature from = before.size() > 1 ? before[before.size() - 2].target : starts_at;
-      there = there - looks_level(before.back(), from, here);
+      there -= looks_level(before.back(), from);
     }
     const Duration left = hold - std::max(there, Duration{0.0});
     return left < a_minute ? below(here) : rest_of_hold(hold_at, left);
   }
+  if (here > hold_at) return whole(AsFastAsPossible{}, hold);
   Temperature from = hold_at;
   for (const Step& step : after) {
-    if (step.hold > a_minute && near(here, step.target)) {
-      const Duration there = level_for - looks_level(step, from, here);
+    if (step.hold > a_minute && at_hold(here, step.target, level_at(step.target))) {
+      const Duration there = level_at(step.target) - looks_level(step, from);
       const Duration left = step.hold - std::max(there, Duration{0.0});
       // Not there yet: the ramp to it is still running.
       if (there < Duration{0.0} && here > step.target) return below(here);
@@ -125,13 +120,26 @@ Program TailOfProgram::rest(Temperature here, Duration level_for) const {
 
 std::optional<Program> TailOfProgram::rest_before_hold(const FiringSoFar& so_far) const {
   if (!so_far.from_its_start) return std::nullopt;
+  // A hold near its own, after everything hotter.
+  if (so_far.hold &&
+      std::abs((so_far.hold->temperature - hold_at).in_K()) <= reached_within.in_K()) {
+    const auto hottest = std::max_element(
+        so_far.air.corners.begin(), so_far.air.corners.end(), [](const auto& a, const auto& b) {
+          return a.T_K < b.T_K;
+        });
+    if (hottest->time_s <= so_far.hold->end_s) return std::nullopt;
+  }
   const Temperature here = so_far.kiln;
   double there_s = 0.0;
   Temperature from = so_far.start;
   for (auto step = before.begin(); step != before.end(); ++step) {
     const bool to_hold = step + 1 == before.end();
-    const std::optional<double> reached = reaches_s(
-        so_far.air, there_s, step->target, to_hold ? at_hold_within(hold_at) : reached_within);
+    std::optional<double> reached =
+        reaches_s(so_far.air, there_s, step->target, at_hold_within(step->target));
+    if (!reached && !to_hold) {
+      reached = reaches_s(so_far.air, there_s, step->target, reached_within);
+      if (reached && so_far.now_s() - *reached < in_s(there_for)) reached.reset();
+    }
     const double until_s = reached.value_or(0.0) + in_s(step->hold);
     if (reached && until_s <= so_far.now_s()) {
       there_s = until_s;
@@ -190,8 +198,11 @@ TailOfProgram tail_of(const Program& program,
   for (; first > 0 && all[first - 1].is_hold && all[first - 1].to == tail.hold_at; --first) {
     tail.hold += std::get<Duration>(all[first - 1].pace);
   }
-  tail.before = joined({all.data(), first});
-  tail.after = joined({all.data() + last + 1, all.size() - last - 1});
+  tail.before = joined(all, 0, first);
+  tail.after = joined(all, last + 1, all.size());
+  const std::optional<AnnealHold> held =
+      measure(casting, kiln, Controller::LateOnCooling::waits, program, firing).hold;
+  tail.relaxes = held && held->relaxes;
   if (tail.after.empty()) {
     throw Error{place, "the program ends with its hold", "name one that cools down from it"};
   }
@@ -209,27 +220,34 @@ TemperatureDifference at_hold_within(Temperature hold) {
   return std::max(TemperatureDifference::from_K(2.0), sensor_tolerance(hold));
 }
 
-TemperatureDifference level_within(Temperature here) {
-  return std::max(TemperatureDifference::from_K(4.0), sensor_tolerance(here));
+TemperatureDifference level_within(Temperature hold) {
+  return std::max(TemperatureDifference::from_K(6.0), sensor_tolerance(hold));
 }
 
-Duration level_for(const FiringSoFar& so_far) {
-  const double level_within_K = level_within(so_far.kiln).in_K();
-  const double here_K = so_far.kiln.in_K();
-  double since_s = so_far.now_s();
-  for (auto corner = so_far.air.corners.rbegin(); corner != so_far.air.corners.rend(); ++corner) {
-    if (std::abs(corner->T_K - here_K) > level_within_K) {
-      // Straight from here into the band.
-      const auto inside = corner == so_far.air.corners.rbegin() ? corner : corner - 1;
-      const double edge_K = here_K + std::copysign(level_within_K, corner->T_K - inside->T_K);
-      if (inside->T_K != corner->T_K) {
-        since_s = corner->time_s +
-                  (inside->time_s - corner->time_s) *
-                      std::clamp((edge_K - corner->T_K) / (inside->T_K - corner->T_K), 0.0, 1.0);
-      }
-      break;
+Duration level_for(const FiringSoFar& so_far, Temperature at) {
+  const double lowest_K = (at - level_within(at)).in_K();
+  const double highest_K = (at + level_within(at)).in_K();
+  const std::vector<AirCurve::Corner>& corners = so_far.air.corners;
+  double since_s = so_far.now_s();    // level since then
+  double outside_s = so_far.now_s();  // the beginning of what was level, while looking before it
+  for (std::size_t i = corners.size() - 1; i > 0; --i) {
+    const AirCurve::Corner& end = corners[i];
+    const AirCurve::Corner& begin = corners[i - 1];
+    // The part of this line within the band.
+    const double low_K = std::min(begin.T_K, end.T_K), high_K = std::max(begin.T_K, end.T_K);
+    if (high_K < lowest_K || low_K > highest_K) {
+      if (outside_s - begin.time_s > in_s(unlevel_for)) break;
+      continue;
     }
-    since_s = corner->time_s;
+    const auto at_s = [&](double T_K) {
+      const double share = high_K > low_K ? (T_K - begin.T_K) / (end.T_K - begin.T_K) : 0.0;
+      return begin.time_s + std::clamp(share, 0.0, 1.0) * (end.time_s - begin.time_s);
+    };
+    const double one_s = at_s(lowest_K), other_s = at_s(highest_K);
+    const double enters_s = high_K > low_K ? std::min(one_s, other_s) : begin.time_s;
+    const double leaves_s = high_K > low_K ? std::max(one_s, other_s) : end.time_s;
+    if (outside_s - leaves_s > in_s(unlevel_for)) break;
+    since_s = outside_s = enters_s;
   }
   return seconds(so_far.now_s() - since_s);
 }

@@ -3,6 +3,7 @@
 #include "checking/firing_so_far.h"
 #include "schedule/program.h"
 
+#include <functional>
 #include <optional>
 
 namespace thickset {
@@ -15,18 +16,23 @@ struct TailOfProgram {
   Temperature hold_at;
   Duration hold;
   std::vector<Step> after;
+  bool relaxes = false;  ///< its hold, run as keyed
 
   /// Everything, from wherever the kiln is: at this pace to the hold, the hold, what comes after.
   Program whole(Pace to_hold, Duration hold_for) const;
 
-  /// What is left of it for a kiln that is here and has been level for so long: the rest of the
-  /// hold or of a later one where it is at its temperature, else the ramp that passes here, from
-  /// here on. Above the hold, all of it but what comes before.
-  Program rest(Temperature here, Duration level_for) const;
+  /// How long a kiln has been near a temperature, until now.
+  using LevelAt = std::function<Duration(Temperature)>;
+
+  /// What is left of it for a kiln that is here: the rest of the hold or of a later one where it is
+  /// at its temperature, else the ramp that passes here, from here on. Above the hold, all of it
+  /// but what comes before.
+  Program rest(Temperature here, const LevelAt& level_at) const;
 
   /// Everything that is left for a firing, known from its start, that has not come to the hold yet;
   /// nullopt where it has, or is not known so far back. A target counts as reached, and the clock
-  /// of a hold runs, once the kiln was within `reached_within` of it after the target before.
+  /// of a hold runs, once the kiln came as near to it as its sensor is true, after the target
+  /// before; or was within reached_within of it for half an hour.
   std::optional<Program> rest_before_hold(const FiringSoFar& so_far) const;
 
   /// The ramps and holds below here, without what is left of a hold here.
@@ -36,8 +42,7 @@ struct TailOfProgram {
 /// Within this of a hold's temperature the kiln is at the hold: as far as its sensor may be off.
 TemperatureDifference at_hold_within(Temperature hold);
 
-/// Logged readings at a target may differ from it by so much: wider than a sensor's tolerance at
-/// glass temperatures, narrower than a step of a program. Our own bound.
+/// Logged readings of a hold may differ from its target by so much. Our own bound.
 inline constexpr auto reached_within = TemperatureDifference::from_K(10.0);
 
 /// Throws: Error at `place` where the program has no hold that anneals this glass.
@@ -50,11 +55,12 @@ TailOfProgram tail_of(const Program& program,
 /// A tail that is come to as by these steps, the last of which leads to its hold instead of theirs.
 TailOfProgram led_to_by(std::vector<Step> before, TailOfProgram tail);
 
-/// Readings of a hold go up and down: level is what stays this near to what the kiln shows now.
-TemperatureDifference level_within(Temperature here);
+/// Readings of a hold go up and down: level is what stays this near to it, or comes back within 20
+/// minutes. Our own bounds.
+TemperatureDifference level_within(Temperature hold);
 
-/// How long the kiln has been level, until now.
-Duration level_for(const FiringSoFar& so_far);
+/// How long the kiln has been level at this temperature, until now.
+Duration level_for(const FiringSoFar& so_far, Temperature at);
 
 /// The same program with every ramp so many times as slow.
 Program slower(const Program& program, Temperature from, double factor);

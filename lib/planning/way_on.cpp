@@ -20,6 +20,7 @@ constexpr int most_longer_holds = 4;
 constexpr double slow_factor = 10.0;
 // Where no way keeps the limits, one that asks more than letting it fall has to leave less by this.
 constexpr double worth_more_work = 0.8;
+constexpr double nearly_as_little = 1.01;
 
 /// The quickest rate, up to the kiln's own, at which `passes`; nullopt where the slowest does not.
 std::optional<Rate> quickest(Rate fastest, const std::function<bool(Rate)>& passes) {
@@ -131,30 +132,48 @@ WayOn fall(const TailOfProgram& tail, const FiringSoFar& so_far, const WaysReque
       WayOn::Kind::fall_closed, ramp(rate.value_or(every_controller_keys)), so_far, request);
 }
 
+/// Readings begin and end a hold late and early.
+bool was_full(const std::optional<AnnealHold>& hold, Duration length) {
+  constexpr double nearly = 0.9;
+  return hold && hold->end_s - hold->start_s >= nearly * in_s(length);
+}
+
 }  // namespace
 
 std::vector<WayOn> ways_on(const TailOfProgram& tail,
                            const FiringSoFar& so_far,
-                           const WaysRequest& request,
+                           const WaysRequest& asked,
                            const Progress& progress) {
   const auto say = [&](const char* what) {
     if (progress) progress(what);
   };
-  std::vector<WayOn> ways;
+  WaysRequest request = asked;
+  request.hold_relaxes = tail.relaxes;
+  request.hold_was_full = so_far.hold_in_full || was_full(so_far.hold, tail.hold);
+  const auto go_on = [&](const Program& rest, bool before_hold) {
+    WayOn way = judge(WayOn::Kind::go_on, rest, so_far, request);
+    way.before_hold = before_hold;
+    return way;
+  };
   say("simulating the rest of the program from here");
-  if (const std::optional<Program> rest = tail.rest_before_hold(so_far)) {
-    ways.push_back(judge(WayOn::Kind::go_on, *rest, so_far, request));
-    ways.back().before_hold = true;
-    return ways;
+  const std::optional<Program> before_hold = tail.rest_before_hold(so_far);
+  if (so_far.on_program && so_far.before_hold) return {go_on(*so_far.on_program, true)};
+  if (!so_far.on_program && before_hold) return {go_on(*before_hold, true)};
+  std::vector<WayOn> ways;
+  if (so_far.on_program) {
+    ways.push_back(go_on(*so_far.on_program, false));
+  } else {
+    const bool above = !so_far.hold && so_far.kiln > tail.hold_at + reached_within;
+    const auto level_at = [&](Temperature at) { return level_for(so_far, at); };
+    ways.push_back(go_on(tail.rest(so_far.kiln, level_at), above));
   }
-  ways.push_back(
-      judge(WayOn::Kind::go_on, tail.rest(so_far.kiln, level_for(so_far)), so_far, request));
   // Below, nothing is set any more, and to go back would be another anneal: `rewarm` plans that,
   // for what the piece shows when it is cold.
   const double sets_to_K =
       request.casting.glass.strain_point.value.in_K() - stress::setting_below_strain_K;
   const double slowest_K = ways.front().measured.history.at(so_far.now_s()).centre_K;
-  if (so_far.kiln < tail.hold_at - at_hold_within(tail.hold_at) && slowest_K > sets_to_K) {
+  const bool below_hold = so_far.kiln < tail.hold_at - at_hold_within(tail.hold_at);
+  if (below_hold && slowest_K > sets_to_K) {
     if (!ways.front().passes()) {
       say("simulating a wait at this temperature");
       ways.push_back(wait_here(tail, so_far, request));
@@ -181,7 +200,12 @@ const WayOn& advised(std::span<const WayOn> ways) {
       nearest = &way;
     }
   }
-  return *nearest;
+  // Nothing is keyed anew for nothing.
+  const WayOn& go_on = ways.front();
+  const bool as_good = go_on.fitted.cannot.empty() &&
+                       go_on.leaves_nm_per_cm <= nearly_as_little * nearest->leaves_nm_per_cm &&
+                       go_on.pulls_Pa <= nearly_as_little * nearest->pulls_Pa;
+  return as_good ? go_on : *nearest;
 }
 
 std::optional<Duration> elements_off_after(const WayOn& way,

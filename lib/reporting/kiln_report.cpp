@@ -101,7 +101,9 @@ std::string kiln_file(const KilnReport& report) {
       fit.to.in_C());
   const auto& second = report.found.second;
   if (second && beside_the_first(*second)) {
-    text += fmt::format("sensors_differ = {:.1f} C\n", std::abs(second->offset_K));
+    // As far as they may: twice the standard error.
+    text += fmt::format("sensors_differ = {:.1f} C\n",
+                        std::abs(second->offset_K) + 2.0 * second->offset_doubt_K);
   }
   return text;
 }

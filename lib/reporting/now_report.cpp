@@ -32,30 +32,40 @@ std::string reason(const ReportContext& context, const Now& now, const WayOn& wa
   switch (way.kind) {
     case WayOn::Kind::go_on:
       return fmt::format(
-          "simulated from here, it leaves {:.0f} nm/cm (limit {:g}) and pulls no "
+          "simulated from here, it leaves {:.1f} nm/cm (limit {:g}) and pulls no "
           "more than {:.1f} MPa",
           way.leaves_nm_per_cm,
           grade,
           in_MPa(way.pulls_Pa));
     case WayOn::Kind::hold_here:
     case WayOn::Kind::back_to_hold:
-      return fmt::format(
-          "to go on from here would leave {:.0f} nm/cm (limit {:g}) and pull {:.1f} "
-          "MPa; this leaves {:.0f} nm/cm and pulls {:.1f} MPa at most",
-          go_on.leaves_nm_per_cm,
-          grade,
-          in_MPa(go_on.pulls_Pa),
-          way.leaves_nm_per_cm,
-          in_MPa(way.pulls_Pa));
+      return (go_on.relaxes ? "" : "the hold so far has not relaxed the glass; ") +
+             fmt::format(
+                 "to go on from here would leave {:.1f} nm/cm (limit {:g}) and pull {:.1f} "
+                 "MPa; this leaves {:.1f} nm/cm and pulls {:.1f} MPa at most",
+                 go_on.leaves_nm_per_cm,
+                 grade,
+                 in_MPa(go_on.pulls_Pa),
+                 way.leaves_nm_per_cm,
+                 in_MPa(way.pulls_Pa));
     case WayOn::Kind::fall_closed:
       return fmt::format(
-          "no way on keeps the limits: at least {:.0f} nm/cm is certain by now, this "
-          "leaves {:.0f} (limit {:g})",
+          "no way on keeps the limits: at least {:.1f} nm/cm is certain by now, this "
+          "leaves {:.1f} (limit {:g})",
           now.certain.in_nm_per_cm(),
           way.leaves_nm_per_cm,
           grade);
   }
   return "";
+}
+
+/// Tension that no way on avoids: that of glass that set while it was uneven stays, that of this
+/// moment's unevenness fades.
+std::string comes_anyway(const Now& now) {
+  const bool stays = now.held_here_stays_Pa > 0.5 * now.held_here_pulls_Pa;
+  return fmt::format("up to {:.1f} MPa comes as it evens out even if the kiln stays where it is{}",
+                     in_MPa(now.held_here_pulls_Pa),
+                     stays ? ": the glass set while it was uneven" : ", and fades");
 }
 
 std::string first_line(const ReportContext& context, const Now& now, const WayOn& way) {
@@ -86,24 +96,24 @@ std::string first_line(const ReportContext& context, const Now& now, const WayOn
       break;
   }
   if (!way.passes() && way.kind != WayOn::Kind::fall_closed) {
-    what = "No way on keeps the limits; the nearest: " + what;
+    what = (way.before_hold ? "The rest of the program does not keep the limits. "
+                            : "No way on keeps the limits; the nearest: ") +
+           what;
   }
   std::string text =
       wrapped(what, 78, 0) + '\n' + wrapped("Why: " + reason(context, now, way) + ".") + '\n';
   if (way.before_hold && !way.keeps_tension) {
     text += wrapped(
-                "The way up to the hold is too fast for a whole piece; `thickset rewarm` plans a "
-                "slower one.") +
+                "The way up to the hold is too fast for a whole piece: slow it down. `thickset "
+                "rewarm` finds rates for one that starts cold.") +
             '\n';
   }
   if (way.passes() && !within(way, context.limits)) {
-    text +=
-        wrapped(fmt::format("It pulls more than the limit of {:g} MPa: the glass set while it was "
-                            "uneven, and up to {:.1f} MPa comes as it evens out even if the kiln "
-                            "stays where it is. The piece may break at any rate.",
-                            context.limits.tension.in_MPa(),
-                            in_MPa(now.held_here_pulls_Pa))) +
-        '\n';
+    text += wrapped(fmt::format("It pulls more than the limit of {:g} MPa; {}. The piece may break "
+                                "at any rate.",
+                                context.limits.tension.in_MPa(),
+                                comes_anyway(now))) +
+            '\n';
   }
   return text;
 }
@@ -155,11 +165,9 @@ std::string stress_so_far(const ReportContext& context, const Now& now) {
             '\n';
   }
   if (now.held_here_pulls_Pa > context.limits.tension.in_Pa()) {
-    text +=
-        wrapped(fmt::format("Up to {:.1f} MPa comes as the glass evens out, even if the kiln stays "
-                            "where it is: it set while it was uneven.",
-                            in_MPa(now.held_here_pulls_Pa))) +
-        '\n';
+    std::string comes = comes_anyway(now);
+    comes.front() = 'U';
+    text += wrapped(comes + '.') + '\n';
   }
   if (advised(now.ways).before_hold) {
     text += "What stays is not set yet: the anneal hold is still to come.\n";
@@ -182,7 +190,7 @@ std::string ways_table(const Now& now, const Limits& limits) {
                                  "What can be done",
                                  "leaves nm/cm",
                                  "pulls MPa",
-                                 "open at earliest",
+                                 "opens (middle)",
                                  "limits");
   for (const WayOn& way : now.ways) {
     text += fmt::format("{:<20} {:>12.1f} {:>10.1f} {:>16}   {}\n",
@@ -197,7 +205,7 @@ std::string ways_table(const Now& now, const Limits& limits) {
   });
   if (any_set) {
     text += wrapped(
-                "set already: it pulls more than the limit, and little more than comes even if the "
+                "over anyway: it pulls more than the limit, and little more than comes even if the "
                 "kiln stays where it is.") +
             '\n';
   }
@@ -217,7 +225,7 @@ std::string waits(const ReportContext& context, const Now& now) {
     text += said("the kiln held where it is", now.wait->held_here);
     text += said("the elements off", now.wait->elements_off);
   }
-  if (now.past_known) {
+  if (now.past_known && !advised(now.ways).before_hold) {
     if (!now.off_after) {
       text += "Elements off: at the program's end, not before.\n";
     } else if (in_min(*now.off_after) < 1.0) {
@@ -236,7 +244,8 @@ std::string waits(const ReportContext& context, const Now& now) {
 std::string opening_words(const ReportContext& context, const Now& now) {
   return wrapped(fmt::format(
              "  Open not before the slowest glass is at {} and {} above the room ({}), "
-             "and the pull within {:g} MPa; never by the display alone. {} Film "
+             "and the pull within {:g} MPa; never by the display alone. {} The "
+             "latest of the five simulations of the range; the table's are the middle one. Film "
              "coefficients assumed: still air {:g}, draught {:g} W/m2K.",
              show(Temperature::from_C(opening_limit_C), context.display),
              show_difference(TemperatureDifference::from_K(opening_above_room_K), context.display),
@@ -273,7 +282,7 @@ const char* name_of(WayOn::Kind kind) {
 }
 
 const char* word_of(const WayOn& way, const Limits& limits) {
-  if (way.passes()) return way.pulls_Pa <= limits.tension.in_Pa() ? "within" : "set already";
+  if (way.passes()) return way.pulls_Pa <= limits.tension.in_Pa() ? "within" : "over anyway";
   return way.fitted.cannot.empty() ? "over" : "not to be keyed";
 }
 
@@ -385,7 +394,7 @@ std::string now_keys(const ReportContext& context, const Now& now) {
     add("leaves_nm_per_cm", way.leaves_nm_per_cm);
     add("pulls_MPa", in_MPa(way.pulls_Pa));
     if (way.heating) add("heating_rate_C_per_h", way.heating->in_K_per_h());
-    if (way.hold) add("hold_min", in_min(*way.hold));
+    if (way.hold && !way.before_hold) add("hold_min", in_min(*way.hold));
     add("go_on_leaves_nm_per_cm", now.ways.front().leaves_nm_per_cm);
     if (now.off_after) {
       add("elements_off_after_min", in_min(*now.off_after));

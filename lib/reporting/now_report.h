@@ -21,6 +21,7 @@ struct Now {
   bool planned_here = false;        ///< the program's tail is our own
   bool plan_was_over = false;       ///< the program given is over its limits from here
   double held_here_pulls_Pa = 0.0;  ///< from now on, if the kiln stays where it is
+  double held_here_stays_Pa = 0.0;  ///< when the glass has evened out so
   std::vector<WayOn> ways{};
   Retardation certain = Retardation::from_nm_per_cm(0.0);
   std::optional<Duration> off_after{};  ///< of the way advised
@@ -50,7 +51,7 @@ std::string now_state(const ReportContext& context, const Now& now);
 /// Of the last, what is no table.
 std::string now_words(const ReportContext& context, const Now& now);
 const char* name_of(WayOn::Kind kind);
-const char* word_of(const WayOn& way, const Limits& limits);  ///< "within", "set already", ...
+const char* word_of(const WayOn& way, const Limits& limits);  ///< "within", "over anyway", ...
 std::string name_of(const OpenedInto& into, const Casting& casting);
 /// "in 3 h, Sat 09:40".
 std::string when(const Now& now, Duration from_now);

@@ -68,21 +68,21 @@ TEST_CASE("rest of a program: its hold, and what comes after from any temperatur
   CHECK(in_min(tail.hold) == doctest::Approx(180.0));
   REQUIRE(tail.after.size() == 3);
 
-  const Program above = tail.rest(C(600.0), Duration{0.0});
+  const auto level = [](double min) { return [=](Temperature) { return minutes(min); }; };
+  const Program above = tail.rest(C(600.0), level(0.0));
   REQUIRE(above.steps.size() == 4);
   CHECK(in_min(above.steps.front().hold) == doctest::Approx(180.0));
-  const Program in_hold = tail.rest(C(513.0), minutes(50.0));
+  const Program in_hold = tail.rest(C(513.0), level(50.0));
   REQUIRE(in_hold.steps.size() == 4);
   CHECK(in_min(in_hold.steps.front().hold) == doctest::Approx(130.0));
-  const Program after_hold = tail.rest(C(513.0), minutes(200.0));
+  const Program after_hold = tail.rest(C(513.0), level(200.0));
   CHECK(after_hold.steps.size() == 3);
-  const Program a_little_below =
-      tail.rest(C(510.0), minutes(50.0));  // within the sensor's tolerance
+  const Program a_little_below = tail.rest(C(510.0), level(50.0));  // within the sensor's tolerance
   REQUIRE(a_little_below.steps.size() == 4);
   CHECK(a_little_below.steps.front().target == C(513.0));
   CHECK(in_min(a_little_below.steps.front().hold) == doctest::Approx(130.0));
-  CHECK(tail.rest(C(508.0), minutes(50.0)).steps.size() == 3);
-  const Program in_second = tail.rest(C(320.0), Duration{0.0});
+  CHECK(tail.rest(C(505.0), level(50.0)).steps.size() == 3);
+  const Program in_second = tail.rest(C(320.0), level(0.0));
   REQUIRE(in_second.steps.size() == 2);
   CHECK(in_second.steps.front().target == C(300.0));
 }
@@ -100,10 +100,11 @@ TEST_CASE("rest of a program by time: the ramp under way is cut in proportion, r
   CHECK(in_min(tail.hold) == doctest::Approx(300.0));  // keyed in two parts
   REQUIRE(tail.after.size() == 2);
   CHECK(in_min(tail.after.front().hold) == doctest::Approx(90.0));
-  const Program rest = tail.rest(C(463.0), Duration{0.0});
+  const Program rest = tail.rest(C(463.0), [](Temperature) { return Duration{0.0}; });
   REQUIRE(rest.steps.size() == 2);
   CHECK(in_min(std::get<Duration>(rest.steps.front().pace)) == doctest::Approx(500.0));
-  const Program resting = tail.rest(C(413.0), minutes(70.0));  // 40 of them on the ramp
+  const Program resting =
+      tail.rest(C(413.0), [](Temperature) { return minutes(90.0); });  // 60 of them on the ramp
   REQUIRE(resting.steps.size() == 2);
   CHECK(in_min(resting.steps.front().hold) == doctest::Approx(60.0));
 }
@@ -127,7 +128,7 @@ TEST_CASE("rest of a program: a slow ramp into a rest is no part of it") {
   const auto rest_after = [&](double since_h) {
     const Duration since = hours(since_h);
     const FiringSoFar past = here.at({.since_hold = since, .display = here.by_plan(since)});
-    return tail.rest(past.kiln, level_for(past));
+    return tail.rest(past.kiln, [&](Temperature at) { return level_for(past, at); });
   };
   // 46.5 h of ramp, then 4 h of rest.
   const Program on_the_ramp = rest_after(46.0);
@@ -181,6 +182,91 @@ TEST_CASE("rest of a program: before its hold, everything that is left") {
   CHECK(ways.front().before_hold);
   CHECK(ways.front().passes());  // tension while it is in pieces does not count
   CHECK(in_min(ways.front().fitted.program.steps.front().hold) == doctest::Approx(60.0));
+}
+
+TEST_CASE("rest of a program by its own clock: the leg under way, and what comes after") {
+  Kilnside here;
+  here.firing.from = C(20.0);
+  here.plan = Program{
+      .start = {},
+      .steps = {
+          ramp(150.0, 20.0, 60.0), ramp(513.0, 30.0, 180.0), ramp(360.0, 7.0), ramp(35.0, 28.0)}};
+  const auto at = [&](double since_start_h, double display_C) {
+    return here.at({.since_start = hours(since_start_h), .display = C(display_C)});
+  };
+  // 6.5 h up, 1 h there, 12.1 h up, 3 h of hold.
+  const FiringSoFar up = at(6.2, 142.0);
+  REQUIRE(up.on_program.has_value());
+  CHECK(up.before_hold);
+  CHECK(std::get<Rate>(up.on_program->steps.front().pace).in_K_per_h() == doctest::Approx(20.0));
+  CHECK(in_min(up.on_program->steps.front().hold) == doctest::Approx(60.0));
+  const FiringSoFar resting = at(7.0, 152.0);  // and a little hotter than the program
+  REQUIRE(resting.on_program.has_value());
+  CHECK(in_min(resting.on_program->steps.front().hold) == doctest::Approx(30.0));
+  CHECK(resting.on_program->steps.size() == 4);
+  // A degree below its hold, one minute before it and one after: never past it.
+  for (const double before_min : {4.0, 1.0, -1.0}) {
+    CAPTURE(before_min);
+    const FiringSoFar arriving = at(19.6 - before_min / 60.0, 511.0);
+    REQUIRE(arriving.on_program.has_value());
+    CHECK(in_min(arriving.on_program->steps.front().hold) == doctest::Approx(180.0).epsilon(0.02));
+    CHECK(arriving.before_hold == (before_min > 0.0));
+  }
+  const FiringSoFar over = at(22.7, 512.0);
+  REQUIRE(over.on_program.has_value());
+  CHECK(over.on_program->steps.size() == 2);
+  CHECK(over.hold_in_full);
+  // An outage on the way up: the ramp goes on from there.
+  const FiringSoFar cut = at(14.0, 250.0);
+  REQUIRE(cut.on_program.has_value());
+  CHECK(cut.on_program->steps.front().target == C(513.0));
+  CHECK(std::get<Rate>(cut.on_program->steps.front().pace).in_K_per_h() == doctest::Approx(30.0));
+}
+
+TEST_CASE("now: a hold that was cut short does not pass for one; near its end it does") {
+  const Kilnside here;
+  // Two minutes after the kiln's arrival: the glass is 50 K hotter.
+  const FiringSoFar cut = here.at({.since_start = minutes(85.0), .display = C(503.0)});
+  CHECK_FALSE(cut.hold_in_full);
+  const std::vector<WayOn> ways = ways_on(here.tail(), cut, here.request(cut));
+  CHECK_FALSE(ways.front().relaxes);
+  CHECK(advised(ways).kind != WayOn::Kind::go_on);
+  // Six minutes before its end, a display 2 K off steps to the set point: that spoils nothing.
+  for (const double display_C : {511.0, 513.0, 515.0}) {
+    CAPTURE(display_C);
+    const FiringSoFar last = here.at({.since_start = minutes(254.0), .display = C(display_C)});
+    const std::vector<WayOn> at_end = ways_on(here.tail(), last, here.request(last));
+    CHECK(at_end.front().passes());
+    REQUIRE(at_end.front().hold.has_value());
+    CHECK(in_min(*at_end.front().hold) == doctest::Approx(6.0).epsilon(0.1));
+  }
+}
+
+TEST_CASE("so far: hotter than a hold of the program by some kelvin is the program all the same") {
+  const Kilnside here;
+  const FiringSoFar hotter = here.at({.since_start = minutes(258.0), .display = C(520.0)});
+  REQUIRE(hotter.on_program.has_value());
+  CHECK(hotter.taken.front().find("reads 520 C") != std::string::npos);
+  // In a fall it fell more slowly, by up to four times.
+  CHECK_FALSE(here.at({.since_hold = hours(9.0), .display = C(470.0)}).on_program.has_value());
+  CHECK(message_of([&] {
+          here.at({.since_hold = hours(20.0), .display = C(505.0)});
+        }).find("times as late") != std::string::npos);
+}
+
+TEST_CASE("so far: a log that begins warm is not a firing's beginning") {
+  const Kilnside here;
+  const auto log_from = [&](double start_C) {
+    Polyline line;
+    line.corners = {{0.0, C(start_C).in_K()}, {20000.0, C(200.0).in_K()}};
+    return so_far(course_of(line, here.casting, here.kiln, here.firing), here.casting.glass);
+  };
+  const FiringSoFar warm = log_from(300.0);
+  CHECK_FALSE(warm.from_its_start);
+  REQUIRE(warm.taken.size() == 1);
+  CHECK(warm.taken.front().find("before the log began is not known") != std::string::npos);
+  CHECK_FALSE(here.tail().rest_before_hold(warm).has_value());
+  CHECK(log_from(20.0).from_its_start);
 }
 
 TEST_CASE("now: a kiln a little under its hold goes on holding; a hold too short is not passed") {
@@ -301,7 +387,9 @@ TEST_CASE(
     const FiringSoFar past =
         here.at({.since_hold = hours(12.0), .off_for = hours(11.9), .display = C(display_C)});
     const std::vector<WayOn> ways = ways_on(here.tail(), past, here.request(past));
-    CHECK(advised(ways).kind == WayOn::Kind::fall_closed);
+    // Nothing is keyed anew where that leaves and pulls no less.
+    CHECK(advised(ways).kind == WayOn::Kind::go_on);
+    CHECK(ways.back().kind == WayOn::Kind::fall_closed);
     for (const WayOn& way : ways) CHECK(way.kind != WayOn::Kind::back_to_hold);
   }
 }
@@ -312,7 +400,19 @@ TEST_CASE("so far: a hold whose readings go up and down is level all the while")
                       {3600.0, C(513.0).in_K(), 0},
                       {5400.0, C(512.0).in_K(), 0},
                       {7200.0, C(515.0).in_K(), 0}};
-  CHECK(in_min(level_for(past)) == doctest::Approx(60.0).epsilon(0.05));
+  CHECK(in_min(level_for(past, C(513.0))) == doctest::Approx(61.0).epsilon(0.05));
+  // An on-off controller, and one reading far off.
+  FiringSoFar swinging{.air = {}, .start = C(800.0), .kiln = C(516.0)};
+  swinging.air.corners = {{0.0, C(800.0).in_K(), 0}, {3600.0, C(513.0).in_K(), 0}};
+  for (double minute = 6.0; minute <= 120.0; minute += 6.0) {
+    const double swing_K = std::lround(minute / 6.0) % 2 == 0 ? 3.0 : -3.0;
+    swinging.air.corners.push_back({3600.0 + 60.0 * minute, C(513.0 + swing_K).in_K(), 0});
+  }
+  swinging.air.corners[10].T_K += 25.0;
+  CHECK(in_min(level_for(swinging, C(513.0))) == doctest::Approx(120.0).epsilon(0.02));
+  CHECK(in_min(level_for(swinging, C(420.0))) == 0.0);
+  // It came into the hold after a rest elsewhere, for longer than a swing.
+  CHECK(in_min(level_for(swinging, C(600.0))) == 0.0);
 }
 
 TEST_CASE("now: the elements may go off when the rest by the kiln's own fall keeps the limits") {

@@ -102,21 +102,26 @@ std::string stretches_html(const ReportContext& context,
 }
 
 /// The way advised, as what a check of it would be.
-CheckResult of_way(const Now& now) {
+CheckResult of_way(const ReportContext& context, const Now& now) {
   const WayOn& way = advised(now.ways);
   CheckResult result;
   result.measured = way.measured;
   // The first is what has been; the others are the program's.
   result.measured.steps.erase(result.measured.steps.begin());
-  result.verdict = way.passes() ? Verdict::within : Verdict::over;
+  result.measured.permanent.retardation = Retardation::from_nm_per_cm(way.leaves_nm_per_cm);
+  result.measured.peak_tension_Pa = way.pulls_Pa;
+  result.verdict = within(way, context.limits) ? Verdict::within : Verdict::over;
   const double now_s = now.so_far.now_s();
   result.program_time = seconds(now_s);
   for (const Measured::OfStep& step : result.measured.steps) {
     const bool of_program = &step != &result.measured.steps.back();
     if (of_program) result.program_time = std::max(result.program_time, seconds(step.end_s));
   }
-  result.opens = way.opening.opens;
-  result.open_after = way.opening.after + seconds(now_s);
+  result.opens = true;
+  for (const Now::Open& open : now.open) {
+    result.opens = result.opens && open.as_advised.opens;
+    result.open_after = std::max(result.open_after, open.as_advised.after + seconds(now_s));
+  }
   return result;
 }
 
@@ -182,7 +187,7 @@ std::string log_page(const ReportContext& context,
 }
 
 std::string now_page(const ReportContext& context, const Now& now, const PageRequest& request) {
-  const CheckResult result = of_way(now);
+  const CheckResult result = of_way(context, now);
   const Program& program = advised(now.ways).fitted.program;
   std::string steps = prose("The program is at its end: nothing is left to key.");
   if (!program.steps.empty()) {

@@ -32,7 +32,7 @@ std::string now_html(const ReportContext& context, const Now& now) {
                     word_of(way, context.limits)});
   }
   html += table_html("What can be done",
-                     {"way on", "leaves nm/cm", "pulls MPa", "open after", "limits"},
+                     {"way on", "leaves nm/cm", "pulls MPa", "opens (middle)", "limits"},
                      ways,
                      "outcome");
   std::vector<std::vector<std::string>> openings;
