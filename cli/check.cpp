@@ -12,6 +12,7 @@
 #include "commands.h"
 #include "inputs.h"
 #include "reporting/bow_section.h"
+#include "reporting/keying_card.h"
 #include "reporting/page/firing_page.h"
 #include "reporting/read_back.h"
 #include "reporting/report.h"
@@ -107,7 +108,11 @@ ExitStatus check(const Options& options) {
                     check_chart(context, program, result, pictures.chart_of, pictures.request));
   }
   switch (options.format) {
-    case Format::text: deliver(options, check_text(context, program, result)); break;
+    case Format::text:
+      deliver(options,
+              options.card ? check_card(context, program, result, options.controller.has_value())
+                           : check_text(context, program, result));
+      break;
     case Format::csv: deliver(options, check_csv(context, program, result)); break;
     case Format::keys:
       deliver(options,

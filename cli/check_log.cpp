@@ -16,8 +16,13 @@
 namespace thickset::cli {
 namespace {
 
-/// Options that are about a program, where a log is checked without one.
-void refuse_without_plan(const Options& options) {
+/// Options that are about a program, where a log is checked.
+void refuse_of_log(const Options& options) {
+  if (options.card) {
+    throw Error{{.source = "--card"},
+                "a log has no steps to key",
+                "leave it out, or check the program itself"};
+  }
   if (options.plan) return;
   const char* mend = "leave it out, or name the program that was meant with --plan";
   if (options.controller) {
@@ -31,7 +36,7 @@ void refuse_without_plan(const Options& options) {
 }  // namespace
 
 ExitStatus check_log(const Options& options, const std::string& text) {
-  refuse_without_plan(options);
+  refuse_of_log(options);
   const Casting casting = load_casting(options);
   refuse_pictures(options.pictures, casting);
   const Kiln kiln = load_kiln(options);

@@ -9,6 +9,7 @@
 #include "inputs.h"
 #include "planning/plan_in_settings.h"
 #include "progress_line.h"
+#include "reporting/keying_card.h"
 #include "reporting/now_report.h"
 #include "reporting/page/firing_page.h"
 #include "schedule/notation.h"
@@ -148,6 +149,11 @@ ExitStatus now(const Options& options) {
                 "the display alone gives no firing to draw",
                 "name the log, or the program with --plan and --since-hold"};
   }
+  if (options.card && options.program.empty() && !options.plan) {
+    throw Error{{.source = "--card"},
+                "the display alone gives no program to key",
+                "name the log, or the program with --plan and --since-hold"};
+  }
   const Casting casting = load_casting(options);
   const Kiln kiln = load_kiln(options);
   std::optional<Program> plan;
@@ -270,7 +276,9 @@ ExitStatus now(const Options& options) {
     write_text_file(*pictures.page, now_page(context, result, pictures.request));
   }
   switch (options.format) {
-    case Format::text: deliver(options, now_text(context, result)); break;
+    case Format::text:
+      deliver(options, options.card ? now_card(context, result) : now_text(context, result));
+      break;
     case Format::csv:
       if (!result.past_known) {
         throw Error{{.source = "--format"},

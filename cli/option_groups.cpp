@@ -138,6 +138,9 @@ po::options_description page_options() {
                       po::value<std::string>(),
                       "write a page to print into this .html file: the steps with boxes to tick, "
                       "charts, what was assumed, cautions; it needs no network and runs no script")(
+      "card",
+      "print the keying card alone, to be taped to the kiln: 40 columns of plain text with the "
+      "steps as they are keyed")(
       "path",
       po::value<std::string>(),
       "glass that the light passes in the view between crossed polarisers (100mm is assumed); "

@@ -369,6 +369,11 @@ Options read_options(int argc, char** argv) {
   if (command == Command::tail || command == Command::check || command == Command::now ||
       command == Command::rewarm) {
     options.pictures = read_pictures(typed, options.command == Command::tail);
+    options.card = typed.has("card");
+    require("card",
+            !options.card || options.format == Format::text,
+            "the card is text",
+            "leave out --card, or --format and the .csv of --out");
   }
   return options;
 }

@@ -11,6 +11,7 @@
 #include "commands.h"
 #include "inputs.h"
 #include "progress_line.h"
+#include "reporting/keying_card.h"
 #include "reporting/page/firing_page.h"
 #include "reporting/report.h"
 
@@ -114,7 +115,9 @@ ExitStatus tail(const Options& options) {
                     tail_chart(context, planned, pictures.chart_of, pictures.request));
   }
   switch (options.format) {
-    case Format::text: deliver(options, tail_text(context, planned)); break;
+    case Format::text:
+      deliver(options, options.card ? tail_card(context, planned) : tail_text(context, planned));
+      break;
     case Format::csv: deliver(options, tail_csv(context, planned)); break;
     case Format::keys:
       deliver(options, tail_keys(context, planned) + limit_keys(options.limits));
