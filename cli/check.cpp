@@ -25,13 +25,13 @@ namespace thickset::cli {
 namespace {
 
 /// Options that are about a log, where a program is checked.
-void refuse_of_program(const Options& options) {
+void refuse_of_program(const Options& options, const std::string& source) {
   for (const auto& [given, name] : {std::pair{options.plan.has_value(), "--plan"},
                                     std::pair{options.sensor.has_value(), "--sensor"}}) {
     if (!given) continue;
     throw Error{
         {.source = name},
-        fmt::format("{} is a program, not a log", options.program),
+        fmt::format("{} is a program, not a log", source),
         "leave it out, or name a log to check: its header tells the time and a temperature, "
         "such as time,air_C"};
   }
@@ -40,14 +40,14 @@ void refuse_of_program(const Options& options) {
 }  // namespace
 
 ExitStatus check(const Options& options) {
-  const std::string text = read_text_file(options.program);
-  if (looks_like_log(text)) return check_log(options, text);
-  refuse_of_program(options);
+  const InputText input = read_input(options.program);
+  if (looks_like_log(input.text)) return check_log(options, input);
+  refuse_of_program(options, input.source);
   const Casting casting = load_casting(options);
   refuse_pictures(options.pictures, casting);
   const Kiln kiln = load_kiln(options);
   const Controller controller = load_controller(options);
-  const Program program = parse_program(text, options.program);
+  const Program program = parse_program(input.text, input.source);
   const Degrees degrees = options.degrees.value_or(program.degrees);
   const std::vector<Bulk> held_to = bulks_held_to(options);
   CheckResult result = thickset::check(casting,

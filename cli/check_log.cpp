@@ -35,7 +35,7 @@ void refuse_of_log(const Options& options) {
 
 }  // namespace
 
-ExitStatus check_log(const Options& options, const std::string& text) {
+ExitStatus check_log(const Options& options, const InputText& input) {
   refuse_of_log(options);
   const Casting casting = load_casting(options);
   refuse_pictures(options.pictures, casting);
@@ -43,7 +43,7 @@ ExitStatus check_log(const Options& options, const std::string& text) {
   const Controller controller = load_controller(options);
   ProgressLine line{stderr, is_terminal(stderr)};
   const Progress progress = [&](const std::string& what) { line.say(what); };
-  FiringLog log = parse_log(text, options.program, options.sensor.value_or(""), progress);
+  FiringLog log = parse_log(input.text, input.source, options.sensor.value_or(""), progress);
   if (options.start) {
     if (log.clock) {
       throw Error{{.source = "--start"},
@@ -53,7 +53,7 @@ ExitStatus check_log(const Options& options, const std::string& text) {
     log.clock = LogClock{std::chrono::time_point_cast<std::chrono::seconds>(*options.start), true};
   }
   std::optional<Program> plan;
-  if (options.plan) plan = read_program(*options.plan);
+  if (options.plan) plan = read_program_input(*options.plan);
   const Degrees degrees = options.degrees.value_or(log.degrees);
   const std::vector<Bulk> held_to = bulks_held_to(options);
   const LogCheck checked = thickset::check_log(casting,

@@ -1,8 +1,7 @@
 #pragma once
 
+#include "inputs.h"
 #include "options.h"
-
-#include <string>
 
 /// One function for each command: read, compute, report. The result is the exit status.
 namespace thickset::cli {
@@ -12,8 +11,7 @@ enum ExitStatus { fine = 0, over_a_limit = 1, input_needs_mending = 2, our_fault
 ExitStatus hold(const Options& options);   ///< casting + limits    -> how hot, how long, why
 ExitStatus tail(const Options& options);   ///< casting + limits    -> program, simulated
 ExitStatus check(const Options& options);  ///< casting + program or log -> findings
-/// The text is that of the file named, which is a log of a real firing.
-ExitStatus check_log(const Options& options, const std::string& text);
+ExitStatus check_log(const Options& options, const InputText& log);  ///< of a real firing
 ExitStatus now(
     const Options& options);  ///< log or display -> the glass now, the rest of the firing
 ExitStatus rewarm(const Options& options);   ///< casting + reading   -> program from cold to cold

@@ -219,6 +219,19 @@ Casting described_casting(const Options& options) {
 
 }  // namespace
 
+InputText read_input(const std::string& name) {
+  if (name != "-") return {read_text_file(name), name};
+  if (is_terminal(stdin) && is_terminal(stderr)) {
+    fmt::print(stderr, "reading standard input; a line with Ctrl-D alone ends it\n");
+  }
+  return {read_standard_input(), std::string{standard_input}};
+}
+
+Program read_program_input(const std::string& name) {
+  const InputText input = read_input(name);
+  return parse_program(input.text, input.source);
+}
+
 Casting load_casting(const Options& options) {
   Casting casting = described_casting(options);
   if (options.bulk) casting.glass.relaxation.bulk = *options.bulk;
@@ -258,7 +271,7 @@ std::vector<Bulk> bulks_held_to(const Options& options) {
 }
 
 HeatUp load_heat_up(const Options& options) {
-  if (options.heat_up) return {0, read_program(*options.heat_up), option("--heat-up")};
+  if (options.heat_up) return {0, read_program_input(*options.heat_up), option("--heat-up")};
   return {options.reserve.value_or(0), std::nullopt, option("--reserve")};
 }
 
@@ -268,7 +281,7 @@ void deliver_history(const Options& options, const Measured& measured) {
 }
 
 void deliver(const Options& options, const std::string& text) {
-  if (options.out) {
+  if (options.out && options.out != "-") {
     write_text_file(*options.out, text);
     return;
   }

@@ -157,7 +157,7 @@ ExitStatus now(const Options& options) {
   const Casting casting = load_casting(options);
   const Kiln kiln = load_kiln(options);
   std::optional<Program> plan;
-  if (options.plan) plan = read_program(*options.plan);
+  if (options.plan) plan = read_program_input(*options.plan);
   const Controller controller = controller_of(options, plan);
   std::optional<ProgressLine> line{std::in_place, stderr, is_terminal(stderr)};
   const Progress progress = [&](const std::string& what) { line->say(what); };
@@ -167,8 +167,8 @@ ExitStatus now(const Options& options) {
              .present = {}};
   Degrees degrees = controller.degrees;
   if (!options.program.empty()) {
-    FiringLog log = parse_log(
-        read_text_file(options.program), options.program, options.sensor.value_or(""), progress);
+    const InputText input = read_input(options.program);
+    FiringLog log = parse_log(input.text, input.source, options.sensor.value_or(""), progress);
     if (options.at) forget_after(*options.at, log);
     const LogCourse run = course_of(reduced(log), casting, kiln, options.firing);
     result.so_far = so_far(run, casting.glass);

@@ -206,6 +206,29 @@ void read_output(const Typed& typed, Options& options) {
   if (wants_csv && !typed.text("format")) options.format = Format::csv;
 }
 
+/// Standard input is named "-", can be read once, and only read.
+void read_dashes(const Typed& typed, const Options& options) {
+  bool taken = options.program == "-";
+  for (const char* name : {"plan", "heat-up"}) {
+    if (typed.text(name) != "-") continue;
+    require(name,
+            !taken,
+            "standard input (-) is read already, for another file",
+            "name a file for one of the two");
+    taken = true;
+  }
+  for (const char* name : {"page", "chart", "trace", "profile"}) {
+    require(name,
+            typed.text(name) != "-",
+            "the screen takes the report",
+            "name a file; ./- is one called -");
+  }
+  require("out",
+          options.command != Command::kiln || typed.text("out") != "-",
+          "the screen takes the report",
+          "name a file; ./- is one called -");
+}
+
 /// "--thickness -5mm" reads as one option and its value, not as two options.
 std::vector<std::string> joined_negative_values(const std::vector<std::string>& words) {
   std::vector<std::string> joined;
@@ -365,6 +388,7 @@ Options read_options(int argc, char** argv) {
   read_limits(typed, options);
   read_plan(typed, options);
   read_output(typed, options);
+  read_dashes(typed, options);
   const Command command = options.command;
   if (command == Command::tail || command == Command::check || command == Command::now ||
       command == Command::rewarm) {
