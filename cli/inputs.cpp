@@ -15,6 +15,7 @@
 #include "reporting/history_csv.h"
 #include "schedule/notation.h"
 #include "schedule/read_controller.h"
+#include "screen.h"
 #include "units/read_quantity.h"
 
 namespace thickset::cli {
@@ -222,7 +223,7 @@ Casting described_casting(const Options& options) {
 InputText read_input(const std::string& name) {
   if (name != "-") return {read_text_file(name), name};
   if (is_terminal(stdin) && is_terminal(stderr)) {
-    fmt::print(stderr, "reading standard input; a line with Ctrl-D alone ends it\n");
+    print_error("reading standard input; a line with Ctrl-D alone ends it\n");
   }
   return {read_standard_input(), std::string{standard_input}};
 }
@@ -285,7 +286,7 @@ void deliver(const Options& options, const std::string& text) {
     write_text_file(*options.out, text);
     return;
   }
-  std::fwrite(text.data(), 1, text.size(), stdout);
+  print_to_screen(text);
 }
 
 }  // namespace thickset::cli

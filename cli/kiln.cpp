@@ -8,6 +8,7 @@
 #include "progress_line.h"
 #include "reporting/kiln_report.h"
 #include "schedule/read_log.h"
+#include "screen.h"
 
 namespace thickset::cli {
 
@@ -45,9 +46,8 @@ ExitStatus kiln(const Options& options) {
                           .found = found,
                           .display = display};
   if (options.out) write_text_file(*options.out, kiln_file(report));
-  fmt::print("{}",
-             options.format == Format::keys ? kiln_keys(report)
-                                            : kiln_text(report, options.out.value_or("")));
+  print_to_screen(options.format == Format::keys ? kiln_keys(report)
+                                                 : kiln_text(report, options.out.value_or("")));
   return fine;
 }
 

@@ -12,12 +12,12 @@
 #include <memory>
 #include <string>
 #include <system_error>
-#include <utility>
 
 #include <fmt/format.h>
 
 #include "base/error.h"
 #include "base/text.h"
+#include "base/unfinished_file.h"
 
 namespace thickset {
 
@@ -29,16 +29,14 @@ struct CloseFile {
   void operator()(std::FILE* file) const { std::fclose(file); }
 };
 
-/// A file being written; closed on leaving, and removed unless it was kept.
+/// A file being written; closed on leaving.
 class OpenFile {
  public:
-  OpenFile(int descriptor, std::string remove_unless_kept)
-      : descriptor_{descriptor}, path_{std::move(remove_unless_kept)} {}
+  explicit OpenFile(int descriptor) : descriptor_{descriptor} {}
   OpenFile(const OpenFile&) = delete;
   OpenFile& operator=(const OpenFile&) = delete;
   ~OpenFile() {
     if (descriptor_ >= 0) ::close(descriptor_);
-    if (!path_.empty()) ::unlink(path_.c_str());
   }
 
   bool write(std::string_view text) const {
@@ -58,11 +56,9 @@ class OpenFile {
   }
 
   int descriptor() const { return descriptor_; }
-  void keep() { path_.clear(); }
 
  private:
   int descriptor_;
-  std::string path_;
 };
 
 Error cannot_write(const std::string& path, int error_number) {
@@ -71,10 +67,13 @@ Error cannot_write(const std::string& path, int error_number) {
                "choose a folder you may write to, with room left"};
 }
 
-/// To a device or a pipe, which must not be replaced by a file.
+/// To a device or a pipe, which must not be replaced by a file. A pipe that nobody reads any more
+/// is no error.
 void write_in_place(const std::string& path, std::string_view text) {
-  OpenFile file{::open(path.c_str(), O_WRONLY | O_CLOEXEC), ""};
-  if (file.descriptor() < 0 || !file.write(text) || !file.close()) throw cannot_write(path, errno);
+  OpenFile file{::open(path.c_str(), O_WRONLY | O_CLOEXEC)};
+  if (file.descriptor() >= 0 && file.write(text) && file.close()) return;
+  if (file.descriptor() >= 0 && errno == EPIPE) return;
+  throw cannot_write(path, errno);
 }
 
 std::string bytes_of(std::FILE* stream, const Place& place, std::size_t max_bytes) {
@@ -170,11 +169,11 @@ void write_text_file(const std::string& path, std::string_view text) {
     if (!error) target = behind_links.string();
     mode = static_cast<mode_t>(status.permissions() & fs::perms::mask);
   }
-  const std::string temporary = fmt::format("{}.{}.part", target, ::getpid());
+  UnfinishedFile unfinished{fmt::format("{}.{}.part", target, ::getpid())};
+  const std::string& temporary = unfinished.path();
   ::unlink(temporary.c_str());
-  const int descriptor =
-      ::open(temporary.c_str(), O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, mode & 0777);
-  if (descriptor < 0) {
+  OpenFile file{::open(temporary.c_str(), O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, mode & 0777)};
+  if (file.descriptor() < 0) {
     if (errno == ENOENT) {
       throw Error{Place{path},
                   "cannot be written: there is no such folder",
@@ -182,12 +181,11 @@ void write_text_file(const std::string& path, std::string_view text) {
     }
     throw cannot_write(path, errno);
   }
-  OpenFile file{descriptor, temporary};
-  if (!file.write(text) || ::fsync(descriptor) != 0 || !file.close()) {
+  if (!file.write(text) || ::fsync(file.descriptor()) != 0 || !file.close()) {
     throw cannot_write(path, errno);
   }
   if (std::rename(temporary.c_str(), target.c_str()) != 0) throw cannot_write(path, errno);
-  file.keep();
+  unfinished.keep();
 }
 
 }  // namespace thickset
