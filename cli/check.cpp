@@ -16,9 +16,11 @@
 #include "reporting/page/firing_page.h"
 #include "reporting/read_back.h"
 #include "reporting/report.h"
+#include "reporting/sketches.h"
 #include "reporting/walls_section.h"
 #include "schedule/notation.h"
 #include "schedule/read_log.h"
+#include "sketching.h"
 
 namespace thickset::cli {
 
@@ -108,11 +110,16 @@ ExitStatus check(const Options& options) {
                     check_chart(context, program, result, pictures.chart_of, pictures.request));
   }
   switch (options.format) {
-    case Format::text:
-      deliver(options,
-              options.card ? check_card(context, program, result, options.controller.has_value())
-                           : check_text(context, program, result));
+    case Format::text: {
+      const bool for_controller = options.controller.has_value();
+      std::string text = options.card ? check_card(context, program, result, for_controller)
+                                      : check_text(context, program, result);
+      if (const std::optional<SketchStyle> style = wanted_sketch(options)) {
+        text += '\n' + check_sketch(context, program, result, for_controller, *style);
+      }
+      deliver(options, text);
       break;
+    }
     case Format::csv: deliver(options, check_csv(context, program, result)); break;
     case Format::keys:
       deliver(options,

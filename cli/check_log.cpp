@@ -9,9 +9,11 @@
 #include "reporting/log_report.h"
 #include "reporting/page/firing_page.h"
 #include "reporting/report.h"
+#include "reporting/sketches.h"
 #include "reporting/walls_section.h"
 #include "schedule/notation.h"
 #include "schedule/read_log.h"
+#include "sketching.h"
 
 namespace thickset::cli {
 namespace {
@@ -98,7 +100,14 @@ ExitStatus check_log(const Options& options, const InputText& input) {
                     log_chart(context, checked, pictures.chart_of, pictures.request));
   }
   switch (options.format) {
-    case Format::text: deliver(options, log_text(context, log, checked)); break;
+    case Format::text: {
+      std::string text = log_text(context, log, checked);
+      if (const std::optional<SketchStyle> style = wanted_sketch(options)) {
+        text += '\n' + log_sketch(context, checked, *style);
+      }
+      deliver(options, text);
+      break;
+    }
     case Format::csv: deliver(options, log_csv(context, checked)); break;
     case Format::keys:
       deliver(options,

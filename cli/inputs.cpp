@@ -16,6 +16,7 @@
 #include "schedule/notation.h"
 #include "schedule/read_controller.h"
 #include "screen.h"
+#include "sketching.h"
 #include "units/read_quantity.h"
 
 namespace thickset::cli {
@@ -281,7 +282,8 @@ void deliver_history(const Options& options, const Measured& measured) {
   if (options.profile) write_text_file(*options.profile, profile_csv(measured.profile));
 }
 
-void deliver(const Options& options, const std::string& text) {
+void deliver(const Options& options, const std::string& answer) {
+  const std::string text = options.format == Format::text ? as_shown(options, answer) : answer;
   if (options.out && options.out != "-") {
     write_text_file(*options.out, text);
     return;

@@ -64,6 +64,6 @@ std::vector<Bulk> bulks_held_to(const Options& options);
 void deliver_history(const Options& options, const Measured& measured);
 
 /// Writes to --out, or to the screen.
-void deliver(const Options& options, const std::string& text);
+void deliver(const Options& options, const std::string& answer);
 
 }  // namespace thickset::cli

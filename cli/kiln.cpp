@@ -9,6 +9,7 @@
 #include "reporting/kiln_report.h"
 #include "schedule/read_log.h"
 #include "screen.h"
+#include "sketching.h"
 
 namespace thickset::cli {
 
@@ -46,8 +47,9 @@ ExitStatus kiln(const Options& options) {
                           .found = found,
                           .display = display};
   if (options.out) write_text_file(*options.out, kiln_file(report));
-  print_to_screen(options.format == Format::keys ? kiln_keys(report)
-                                                 : kiln_text(report, options.out.value_or("")));
+  print_to_screen(options.format == Format::keys
+                      ? kiln_keys(report)
+                      : as_shown(options, kiln_text(report, options.out.value_or(""))));
   return fine;
 }
 

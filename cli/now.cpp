@@ -12,8 +12,10 @@
 #include "reporting/keying_card.h"
 #include "reporting/now_report.h"
 #include "reporting/page/firing_page.h"
+#include "reporting/sketches.h"
 #include "schedule/notation.h"
 #include "schedule/read_log.h"
+#include "sketching.h"
 
 namespace thickset::cli {
 namespace {
@@ -154,6 +156,11 @@ ExitStatus now(const Options& options) {
                 "the display alone gives no program to key",
                 "name the log, or the program with --plan and --since-hold"};
   }
+  if (options.sketch && options.program.empty() && !options.plan) {
+    throw Error{{.source = "--sketch"},
+                "the display alone gives no firing to draw",
+                "name the log, or the program with --plan and --since-hold"};
+  }
   const Casting casting = load_casting(options);
   const Kiln kiln = load_kiln(options);
   std::optional<Program> plan;
@@ -276,9 +283,13 @@ ExitStatus now(const Options& options) {
     write_text_file(*pictures.page, now_page(context, result, pictures.request));
   }
   switch (options.format) {
-    case Format::text:
-      deliver(options, options.card ? now_card(context, result) : now_text(context, result));
+    case Format::text: {
+      std::string text = options.card ? now_card(context, result) : now_text(context, result);
+      const std::optional<SketchStyle> style = wanted_sketch(options);
+      if (style && result.past_known) text += '\n' + now_sketch(context, result, *style);
+      deliver(options, text);
       break;
+    }
     case Format::csv:
       if (!result.past_known) {
         throw Error{{.source = "--format"},

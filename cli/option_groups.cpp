@@ -159,6 +159,16 @@ po::options_description picture_options() {
   return group;
 }
 
+po::options_description sketch_options() {
+  po::options_description group{"The firing in character cells"};
+  group.add_options()(
+      "sketch",
+      "draw it below the report: kiln, core and surface against time, tension against its limit; "
+      "on a terminal of 80 columns or more that is done without asking")(
+      "no-sketch", "do not, on a terminal either");
+  return group;
+}
+
 po::options_description output_options() {
   po::options_description group{"Output"};
   group.add_options()("degrees", po::value<std::string>(), "C or F")(
@@ -166,7 +176,9 @@ po::options_description output_options() {
       "format", po::value<std::string>(), "text, csv or keys")(
       "out",
       po::value<std::string>(),
-      "write to this file instead of the screen; csv where its name ends so")("help", "this page");
+      "write to this file instead of the screen; csv where its name ends so")(
+      "ascii", "text in ASCII alone, as on a terminal whose locale is not UTF-8")("help",
+                                                                                  "this page");
   return group;
 }
 
@@ -174,7 +186,9 @@ po::options_description kiln_output_options() {
   po::options_description group{"Output"};
   group.add_options()("degrees", po::value<std::string>(), "C or F")(
       "format", po::value<std::string>(), "text or keys")(
-      "out", po::value<std::string>(), "write the .kiln file here")("help", "this page");
+      "out", po::value<std::string>(), "write the .kiln file here")(
+      "ascii", "text in ASCII alone, as on a terminal whose locale is not UTF-8")("help",
+                                                                                  "this page");
   return group;
 }
 

@@ -201,6 +201,7 @@ void read_output(const Typed& typed, Options& options) {
                           {{"text", Format::text}, {"csv", Format::csv}, {"keys", Format::keys}})
           .value_or(Format::text);
   options.out = typed.text("out");
+  options.ascii = typed.has("ascii");
   // `check` reads a program, not a report: the ending of the file says which is wanted.
   const bool wants_csv = options.out && options.out->ends_with(".csv");
   if (wants_csv && !typed.text("format")) options.format = Format::csv;
@@ -398,6 +399,16 @@ Options read_options(int argc, char** argv) {
             !options.card || options.format == Format::text,
             "the card is text",
             "leave out --card, or --format and the .csv of --out");
+    options.sketch = typed.has("sketch");
+    options.no_sketch = typed.has("no-sketch");
+    require("sketch",
+            !options.sketch || !options.no_sketch,
+            "--no-sketch is given as well",
+            "leave one of them out");
+    require("sketch",
+            !options.sketch || (options.format == Format::text && !options.card),
+            "it is drawn below the text report",
+            "leave it out, or --card, --format and the .csv of --out");
   }
   return options;
 }

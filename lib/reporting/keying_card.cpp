@@ -9,6 +9,7 @@
 
 #include "base/text.h"
 #include "checking/slips.h"
+#include "reporting/page/firing_views.h"
 
 namespace thickset {
 namespace {
@@ -208,20 +209,21 @@ std::string check_card(const ReportContext& context,
                        const Program& program,
                        const CheckResult& result,
                        bool for_controller) {
-  const Controller& controller = context.controller;
-  const bool fits = for_controller && controller.notation() == program.notation;
+  const Controller* const controller = shown_for(context, program, for_controller);
   std::vector<std::string> before = {warning_of(result.verdict)};
   if (std::any_of(result.findings.begin(), result.findings.end(), is_about_keying)) {
     before.emplace_back("THE REPORT ASKS about these numbers: read it first.");
   }
-  before.push_back(fits ? controller.title : "The steps as the program has them.");
+  before.push_back(controller != nullptr ? controller->title
+                                         : "The steps as the program has them.");
   return card_text({.casting = title_of(context.casting),
                     .before = before,
-                    .start = fits ? keyed_start(controller, program)
-                                  : "it begins at " + show(start_of(program, context.firing),
-                                                           Display{.degrees = program.degrees}),
-                    .steps = keyed_steps(fits ? &controller : nullptr, program),
-                    .end = fits ? keyed_end(controller) : "",
+                    .start = controller != nullptr
+                                 ? keyed_start(*controller, program)
+                                 : "it begins at " + show(start_of(program, context.firing),
+                                                          Display{.degrees = program.degrees}),
+                    .steps = keyed_steps(controller, program),
+                    .end = controller != nullptr ? keyed_end(*controller) : "",
                     .times = times_of(context, result)});
 }
 
@@ -257,13 +259,9 @@ std::string now_card(const ReportContext& context, const Now& now) {
     card.start = keyed_start(context.controller, program, 0, "start it now");
     card.steps = keyed_steps(&context.controller, program);
     card.end = keyed_end(context.controller);
-    double end_s = now.so_far.now_s();
-    // The first is what has been, the last what comes after the program.
-    for (std::size_t i = 1; i + 1 < way.measured.steps.size(); ++i) {
-      end_s = std::max(end_s, way.measured.steps[i].end_s);
-    }
-    card.times.push_back(fmt::format("Total {} from now on, as computed for this kiln.",
-                                     show_days(seconds(end_s - now.so_far.now_s()))));
+    const Duration left = of_way(now).program_time - seconds(now.so_far.now_s());
+    card.times.push_back(
+        fmt::format("Total {} from now on, as computed for this kiln.", show_days(left)));
   }
   card.times.push_back(way.opening.opens
                            ? fmt::format("Open no sooner than {}.", when(now, way.opening.after))

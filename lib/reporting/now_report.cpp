@@ -225,10 +225,10 @@ std::string opening_words(const ReportContext& context, const Now& now) {
 }
 
 std::string opening(const ReportContext& context, const Now& now) {
-  std::string text = fmt::format("{:<30} {:>12}   {}\n", "Opening", "now pulls", "at the earliest");
+  std::string text = fmt::format("{:<25}{:>10}  {}\n", "Opening", "now pulls", "at the earliest");
   for (const Now::Open& open : now.open) {
     const Opening& opening = now.past_known ? open.as_advised : open.elements_off;
-    text += fmt::format("  {:<28} {:>8.1f} MPa   {}\n",
+    text += fmt::format("  {:<23}{:>6.1f} MPa  {}\n",
                         name_of(open.into, context.casting),
                         in_MPa(open.pull_now_Pa),
                         opening.opens ? when(now, opening.after) : "later than simulated");
