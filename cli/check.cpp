@@ -12,25 +12,28 @@
 #include "commands.h"
 #include "inputs.h"
 #include "reporting/bow_section.h"
+#include "reporting/keying_card.h"
 #include "reporting/page/firing_page.h"
 #include "reporting/read_back.h"
 #include "reporting/report.h"
+#include "reporting/sketches.h"
 #include "reporting/walls_section.h"
 #include "schedule/notation.h"
 #include "schedule/read_log.h"
+#include "sketching.h"
 
 namespace thickset::cli {
 
 namespace {
 
 /// Options that are about a log, where a program is checked.
-void refuse_of_program(const Options& options) {
+void refuse_of_program(const Options& options, const std::string& source) {
   for (const auto& [given, name] : {std::pair{options.plan.has_value(), "--plan"},
                                     std::pair{options.sensor.has_value(), "--sensor"}}) {
     if (!given) continue;
     throw Error{
         {.source = name},
-        fmt::format("{} is a program, not a log", options.program),
+        fmt::format("{} is a program, not a log", source),
         "leave it out, or name a log to check: its header tells the time and a temperature, "
         "such as time,air_C"};
   }
@@ -39,14 +42,14 @@ void refuse_of_program(const Options& options) {
 }  // namespace
 
 ExitStatus check(const Options& options) {
-  const std::string text = read_text_file(options.program);
-  if (looks_like_log(text)) return check_log(options, text);
-  refuse_of_program(options);
+  const InputText input = read_input(options.program);
+  if (looks_like_log(input.text)) return check_log(options, input);
+  refuse_of_program(options, input.source);
   const Casting casting = load_casting(options);
   refuse_pictures(options.pictures, casting);
   const Kiln kiln = load_kiln(options);
   const Controller controller = load_controller(options);
-  const Program program = parse_program(text, options.program);
+  const Program program = parse_program(input.text, input.source);
   const Degrees degrees = options.degrees.value_or(program.degrees);
   const std::vector<Bulk> held_to = bulks_held_to(options);
   CheckResult result = thickset::check(casting,
@@ -107,7 +110,16 @@ ExitStatus check(const Options& options) {
                     check_chart(context, program, result, pictures.chart_of, pictures.request));
   }
   switch (options.format) {
-    case Format::text: deliver(options, check_text(context, program, result)); break;
+    case Format::text: {
+      const bool for_controller = options.controller.has_value();
+      std::string text = options.card ? check_card(context, program, result, for_controller)
+                                      : check_text(context, program, result);
+      if (const std::optional<SketchStyle> style = wanted_sketch(options)) {
+        text += '\n' + check_sketch(context, program, result, for_controller, *style);
+      }
+      deliver(options, text);
+      break;
+    }
     case Format::csv: deliver(options, check_csv(context, program, result)); break;
     case Format::keys:
       deliver(options,

@@ -9,15 +9,22 @@
 #include "reporting/log_report.h"
 #include "reporting/page/firing_page.h"
 #include "reporting/report.h"
+#include "reporting/sketches.h"
 #include "reporting/walls_section.h"
 #include "schedule/notation.h"
 #include "schedule/read_log.h"
+#include "sketching.h"
 
 namespace thickset::cli {
 namespace {
 
-/// Options that are about a program, where a log is checked without one.
-void refuse_without_plan(const Options& options) {
+/// Options that are about a program, where a log is checked.
+void refuse_of_log(const Options& options) {
+  if (options.card) {
+    throw Error{{.source = "--card"},
+                "a log has no steps to key",
+                "leave it out, or check the program itself"};
+  }
   if (options.plan) return;
   const char* mend = "leave it out, or name the program that was meant with --plan";
   if (options.controller) {
@@ -30,15 +37,15 @@ void refuse_without_plan(const Options& options) {
 
 }  // namespace
 
-ExitStatus check_log(const Options& options, const std::string& text) {
-  refuse_without_plan(options);
+ExitStatus check_log(const Options& options, const InputText& input) {
+  refuse_of_log(options);
   const Casting casting = load_casting(options);
   refuse_pictures(options.pictures, casting);
   const Kiln kiln = load_kiln(options);
   const Controller controller = load_controller(options);
   ProgressLine line{stderr, is_terminal(stderr)};
   const Progress progress = [&](const std::string& what) { line.say(what); };
-  FiringLog log = parse_log(text, options.program, options.sensor.value_or(""), progress);
+  FiringLog log = parse_log(input.text, input.source, options.sensor.value_or(""), progress);
   if (options.start) {
     if (log.clock) {
       throw Error{{.source = "--start"},
@@ -48,7 +55,7 @@ ExitStatus check_log(const Options& options, const std::string& text) {
     log.clock = LogClock{std::chrono::time_point_cast<std::chrono::seconds>(*options.start), true};
   }
   std::optional<Program> plan;
-  if (options.plan) plan = read_program(*options.plan);
+  if (options.plan) plan = read_program_input(*options.plan);
   const Degrees degrees = options.degrees.value_or(log.degrees);
   const std::vector<Bulk> held_to = bulks_held_to(options);
   const LogCheck checked = thickset::check_log(casting,
@@ -93,7 +100,14 @@ ExitStatus check_log(const Options& options, const std::string& text) {
                     log_chart(context, checked, pictures.chart_of, pictures.request));
   }
   switch (options.format) {
-    case Format::text: deliver(options, log_text(context, log, checked)); break;
+    case Format::text: {
+      std::string text = log_text(context, log, checked);
+      if (const std::optional<SketchStyle> style = wanted_sketch(options)) {
+        text += '\n' + log_sketch(context, checked, *style);
+      }
+      deliver(options, text);
+      break;
+    }
     case Format::csv: deliver(options, log_csv(context, checked)); break;
     case Format::keys:
       deliver(options,

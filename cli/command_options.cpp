@@ -179,6 +179,7 @@ std::vector<po::options_description> groups_of(Command command) {
               firing_options(),
               stress_options(),
               picture_options(),
+              sketch_options(),
               more,
               output_options()};
     case Command::table:
@@ -207,6 +208,7 @@ std::vector<po::options_description> groups_of(Command command) {
               firing_options(),
               stress_options(),
               picture_options(),
+              sketch_options(),
               more,
               output_options()};
     case Command::now:
@@ -218,6 +220,7 @@ std::vector<po::options_description> groups_of(Command command) {
               limit_options(),
               firing_options(),
               page_options(),
+              sketch_options(),
               output_options()};
     case Command::rewarm:
       more.add_options()(

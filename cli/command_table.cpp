@@ -88,6 +88,21 @@ std::span<const CommandInfo> all_commands() {
   return commands;
 }
 
+bool reads_programs(Command command) {
+  switch (command) {
+    case Command::tail:
+    case Command::check:
+    case Command::now:
+    case Command::kiln:
+    case Command::convert: return true;
+    default: return false;
+  }
+}
+
+const char* standard_input_words() {
+  return "A program or a log named - is read from standard input.";
+}
+
 const CommandInfo& info_of(Command command) {
   return *std::find_if(std::begin(commands), std::end(commands), [&](const CommandInfo& info) {
     return info.command == command;

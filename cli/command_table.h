@@ -21,6 +21,10 @@ std::span<const CommandInfo> all_commands();
 /// Of a command that is listed.
 const CommandInfo& info_of(Command command);
 
+/// Whether it takes a program or a log, and then what is said of "-".
+bool reads_programs(Command command);
+const char* standard_input_words();
+
 /// What an exit status of the program says.
 struct ExitMeaning {
   int status;

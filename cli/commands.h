@@ -1,8 +1,7 @@
 #pragma once
 
+#include "inputs.h"
 #include "options.h"
-
-#include <string>
 
 /// One function for each command: read, compute, report. The result is the exit status.
 namespace thickset::cli {
@@ -13,8 +12,7 @@ ExitStatus hold(const Options& options);   ///< casting + limits    -> how hot, 
 ExitStatus tail(const Options& options);   ///< casting + limits    -> program, simulated
 ExitStatus table(const Options& options);  ///< thicknesses + limits -> hours of each
 ExitStatus check(const Options& options);  ///< casting + program or log -> findings
-/// The text is that of the file named, which is a log of a real firing.
-ExitStatus check_log(const Options& options, const std::string& text);
+ExitStatus check_log(const Options& options, const InputText& log);  ///< of a real firing
 ExitStatus now(
     const Options& options);  ///< log or display -> the glass now, the rest of the firing
 ExitStatus rewarm(const Options& options);   ///< casting + reading   -> program from cold to cold

@@ -26,7 +26,7 @@ std::optional<Temperature> beginning(const Program& program,
 }  // namespace
 
 ExitStatus convert(const Options& options) {
-  const Program program = read_program(options.program);
+  const Program program = read_program_input(options.program);
   const std::optional<Temperature> begins =
       options.from_given ? std::optional{options.firing.from} : program.start;
 

@@ -40,6 +40,7 @@ std::string help_text(const std::string& topic) {
                        *info.operand != '\0' ? " " : "",
                        info.operand,
                        wrapped(info.answers, 78, 0));
+    if (reads_programs(info.command)) text += standard_input_words() + std::string{"\n\n"};
     for (const boost::program_options::options_description& group : groups_of(info.command)) {
       fmt::format_to(std::back_inserter(text), "{}\n", [&] {
         std::ostringstream shown;

@@ -15,6 +15,8 @@
 #include "reporting/history_csv.h"
 #include "schedule/notation.h"
 #include "schedule/read_controller.h"
+#include "screen.h"
+#include "sketching.h"
 #include "units/read_quantity.h"
 
 namespace thickset::cli {
@@ -225,6 +227,19 @@ Casting described_casting(const Options& options) {
 
 }  // namespace
 
+InputText read_input(const std::string& name) {
+  if (name != "-") return {read_text_file(name), name};
+  if (is_terminal(stdin) && is_terminal(stderr)) {
+    print_error("reading standard input; a line with Ctrl-D alone ends it\n");
+  }
+  return {read_standard_input(), std::string{standard_input}};
+}
+
+Program read_program_input(const std::string& name) {
+  const InputText input = read_input(name);
+  return parse_program(input.text, input.source);
+}
+
 Casting load_casting(const Options& options) {
   Casting casting = described_casting(options);
   if (options.bulk) casting.glass.relaxation.bulk = *options.bulk;
@@ -264,7 +279,7 @@ std::vector<Bulk> bulks_held_to(const Options& options) {
 }
 
 HeatUp load_heat_up(const Options& options) {
-  if (options.heat_up) return {0, read_program(*options.heat_up), option("--heat-up")};
+  if (options.heat_up) return {0, read_program_input(*options.heat_up), option("--heat-up")};
   return {options.reserve.value_or(0), std::nullopt, option("--reserve")};
 }
 
@@ -273,12 +288,13 @@ void deliver_history(const Options& options, const Measured& measured) {
   if (options.profile) write_text_file(*options.profile, profile_csv(measured.profile));
 }
 
-void deliver(const Options& options, const std::string& text) {
-  if (options.out) {
+void deliver(const Options& options, const std::string& answer) {
+  const std::string text = options.format == Format::text ? as_shown(options, answer) : answer;
+  if (options.out && options.out != "-") {
     write_text_file(*options.out, text);
     return;
   }
-  std::fwrite(text.data(), 1, text.size(), stdout);
+  print_to_screen(text);
 }
 
 }  // namespace thickset::cli

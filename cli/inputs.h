@@ -32,6 +32,16 @@ Glass load_glass(const std::string& name, const Place& asked_by);
 Mould load_mould(const std::string& name, const Place& asked_by);
 Casting load_casting_file(const std::string& name, const Place& asked_by);
 
+/// A program or a log as text, and the name that messages give to where it comes from.
+struct InputText {
+  std::string text;
+  std::string source;
+};
+
+/// Of a file, or of standard input where its name is "-".
+InputText read_input(const std::string& name);
+Program read_program_input(const std::string& name);
+
 /// The casting that the options describe. Throws: Error where they describe none, or two.
 Casting load_casting(const Options& options);
 
@@ -54,6 +64,6 @@ std::vector<Bulk> bulks_held_to(const Options& options);
 void deliver_history(const Options& options, const Measured& measured);
 
 /// Writes to --out, or to the screen.
-void deliver(const Options& options, const std::string& text);
+void deliver(const Options& options, const std::string& answer);
 
 }  // namespace thickset::cli

@@ -8,6 +8,8 @@
 #include "progress_line.h"
 #include "reporting/kiln_report.h"
 #include "schedule/read_log.h"
+#include "screen.h"
+#include "sketching.h"
 
 namespace thickset::cli {
 
@@ -16,15 +18,15 @@ ExitStatus kiln(const Options& options) {
     throw Error{
         {.source = "--format"}, "kiln writes no csv", "text or keys; --out writes the file"};
   }
-  const std::string text = read_text_file(options.program);
+  const auto [text, source] = read_input(options.program);
   if (!looks_like_log(text)) {
-    throw Error{{.source = options.program},
+    throw Error{{.source = source},
                 "it has no column that tells the time: not a log",
                 "begin it with a header such as time,air_C"};
   }
   ProgressLine line{stderr, is_terminal(stderr)};
   const Progress progress = [&](const std::string& what) { line.say(what); };
-  const FiringLog log = parse_log(text, options.program, options.sensor.value_or(""), progress);
+  const FiringLog log = parse_log(text, source, options.sensor.value_or(""), progress);
   std::optional<FiringLog> second;
   if (options.second) {
     if (*options.second == log.sensor) {
@@ -32,22 +34,22 @@ ExitStatus kiln(const Options& options) {
                   fmt::format("{} is the first sensor already", *options.second),
                   "name the other column, or choose the first with --sensor"};
     }
-    second = parse_log(text, options.program, *options.second, progress);
+    second = parse_log(text, source, *options.second, progress);
   }
   std::optional<LogPart> part;
   if (options.between) part = LogPart{in_s(options.between->first), in_s(options.between->second)};
   const Display display{options.degrees.value_or(log.degrees), options.lengths};
-  const KilnFromLog found = kiln_from_log(
-      log, second, options.firing.room, part, display.degrees, {.source = options.program});
+  const KilnFromLog found =
+      kiln_from_log(log, second, options.firing.room, part, display.degrees, {.source = source});
   const KilnReport report{.log = log,
                           .second_sensor = options.second.value_or(""),
                           .room = options.firing.room,
                           .found = found,
                           .display = display};
   if (options.out) write_text_file(*options.out, kiln_file(report));
-  fmt::print("{}",
-             options.format == Format::keys ? kiln_keys(report)
-                                            : kiln_text(report, options.out.value_or("")));
+  print_to_screen(options.format == Format::keys
+                      ? kiln_keys(report)
+                      : as_shown(options, kiln_text(report, options.out.value_or(""))));
   return fine;
 }
 

@@ -1,11 +1,12 @@
-#include <cstdio>
 #include <exception>
 
 #include <fmt/format.h>
 
 #include "base/error.h"
+#include "base/unfinished_file.h"
 #include "commands.h"
 #include "options.h"
+#include "screen.h"
 
 namespace {
 
@@ -25,8 +26,8 @@ ExitStatus run(const Options& options) {
     case Command::reading: return reading(options);
     case Command::why: return why(options);
     case Command::sag: return sag(options);
-    case Command::help: fmt::print("{}", help_text(options.topic)); return fine;
-    case Command::version: fmt::print("thickset {}\n", THICKSET_VERSION); return fine;
+    case Command::help: print_to_screen(help_text(options.topic)); return fine;
+    case Command::version: print_to_screen("thickset " THICKSET_VERSION "\n"); return fine;
   }
   return our_fault;
 }
@@ -34,13 +35,15 @@ ExitStatus run(const Options& options) {
 }  // namespace
 
 int main(int argc, char** argv) {
+  thickset::remove_unfinished_files_on_signals();
+  outlive_closed_pipes();
   try {
     return run(read_options(argc, argv));
   } catch (const thickset::Error& error) {
-    fmt::print(stderr, "{}\n", error.what());
+    print_error(fmt::format("{}\n", error.what()));
     return input_needs_mending;
   } catch (const std::exception& error) {
-    fmt::print(stderr, "this is our fault, not yours: {}\n", error.what());
+    print_error(fmt::format("this is our fault, not yours: {}\n", error.what()));
     return our_fault;
   }
 }

@@ -109,7 +109,8 @@ std::string manual_page() {
             "stage of its cooling may be, and what to key into the controller. It checks programs\n"
             "and logs of firings. It simulates; its answers are estimates."),
       lines("Every quantity carries its unit: 75mm or 3in, 513C or 955F, 9C/h, 20nm/cm, 3MPa.\n"
-            "Options are written as --name value or --name=value."));
+            "Options are written as --name value or --name=value.") +
+          lines(standard_input_words()));
   text += ".SH COMMANDS\n";
   for (const CommandInfo& info : all_commands()) text += command_section(info);
   text += ".SH EXIT STATUS\n";

@@ -10,10 +10,13 @@
 #include "inputs.h"
 #include "planning/plan_in_settings.h"
 #include "progress_line.h"
+#include "reporting/keying_card.h"
 #include "reporting/now_report.h"
 #include "reporting/page/firing_page.h"
+#include "reporting/sketches.h"
 #include "schedule/notation.h"
 #include "schedule/read_log.h"
+#include "sketching.h"
 
 namespace thickset::cli {
 namespace {
@@ -167,10 +170,20 @@ ExitStatus now(const Options& options) {
                 "the display alone gives no firing to draw",
                 "name the log, or the program with --plan and --since-hold"};
   }
+  if (options.card && options.program.empty() && !options.plan) {
+    throw Error{{.source = "--card"},
+                "the display alone gives no program to key",
+                "name the log, or the program with --plan and --since-hold"};
+  }
+  if (options.sketch && options.program.empty() && !options.plan) {
+    throw Error{{.source = "--sketch"},
+                "the display alone gives no firing to draw",
+                "name the log, or the program with --plan and --since-hold"};
+  }
   const Casting casting = load_casting(options);
   const Kiln kiln = load_kiln(options);
   std::optional<Program> plan;
-  if (options.plan) plan = read_program(*options.plan);
+  if (options.plan) plan = read_program_input(*options.plan);
   const Controller controller = controller_of(options, plan);
   std::optional<TailOfProgram> given;
   if (plan) given = tail_of(*plan, casting, kiln, options.firing, {.source = *options.plan});
@@ -182,8 +195,8 @@ ExitStatus now(const Options& options) {
              .present = {}};
   Degrees degrees = controller.degrees;
   if (!options.program.empty()) {
-    FiringLog log = parse_log(
-        read_text_file(options.program), options.program, options.sensor.value_or(""), progress);
+    const InputText input = read_input(options.program);
+    FiringLog log = parse_log(input.text, input.source, options.sensor.value_or(""), progress);
     if (options.at) forget_after(*options.at, log);
     const LogCourse run = course_of(reduced(log), casting, kiln, options.firing);
     result.so_far = so_far(run, casting.glass);
@@ -293,7 +306,13 @@ ExitStatus now(const Options& options) {
     write_text_file(*pictures.page, now_page(context, result, pictures.request));
   }
   switch (options.format) {
-    case Format::text: deliver(options, now_text(context, result)); break;
+    case Format::text: {
+      std::string text = options.card ? now_card(context, result) : now_text(context, result);
+      const std::optional<SketchStyle> style = wanted_sketch(options);
+      if (style && result.past_known) text += '\n' + now_sketch(context, result, *style);
+      deliver(options, text);
+      break;
+    }
     case Format::csv:
       if (!result.past_known) {
         throw Error{{.source = "--format"},

@@ -171,6 +171,9 @@ po::options_description page_options() {
                       po::value<std::string>(),
                       "write a page to print into this .html file: the steps with boxes to tick, "
                       "charts, what was assumed, cautions; it needs no network and runs no script")(
+      "card",
+      "print the keying card alone, to be taped to the kiln: 40 columns of plain text with the "
+      "steps as they are keyed")(
       "path",
       po::value<std::string>(),
       "glass that the light passes in the view between crossed polarisers (100mm is assumed); "
@@ -199,6 +202,16 @@ po::options_description table_picture_options() {
   return group;
 }
 
+po::options_description sketch_options() {
+  po::options_description group{"The firing in character cells"};
+  group.add_options()(
+      "sketch",
+      "draw it below the report: kiln, core and surface against time, tension against its limit; "
+      "on a terminal of 80 columns or more that is done without asking")(
+      "no-sketch", "do not, on a terminal either");
+  return group;
+}
+
 po::options_description output_options() {
   po::options_description group{"Output"};
   group.add_options()("degrees", po::value<std::string>(), "C or F")(
@@ -206,7 +219,9 @@ po::options_description output_options() {
       "format", po::value<std::string>(), "text, csv or keys")(
       "out",
       po::value<std::string>(),
-      "write to this file instead of the screen; csv where its name ends so")("help", "this page");
+      "write to this file instead of the screen; csv where its name ends so")(
+      "ascii", "text in ASCII alone, as on a terminal whose locale is not UTF-8")("help",
+                                                                                  "this page");
   return group;
 }
 
@@ -214,7 +229,9 @@ po::options_description kiln_output_options() {
   po::options_description group{"Output"};
   group.add_options()("degrees", po::value<std::string>(), "C or F")(
       "format", po::value<std::string>(), "text or keys")(
-      "out", po::value<std::string>(), "write the .kiln file here")("help", "this page");
+      "out", po::value<std::string>(), "write the .kiln file here")(
+      "ascii", "text in ASCII alone, as on a terminal whose locale is not UTF-8")("help",
+                                                                                  "this page");
   return group;
 }
 

@@ -202,9 +202,33 @@ void read_output(const Typed& typed, Options& options) {
                           {{"text", Format::text}, {"csv", Format::csv}, {"keys", Format::keys}})
           .value_or(Format::text);
   options.out = typed.text("out");
+  options.ascii = typed.has("ascii");
   // `check` reads a program, not a report: the ending of the file says which is wanted.
   const bool wants_csv = options.out && options.out->ends_with(".csv");
   if (wants_csv && !typed.text("format")) options.format = Format::csv;
+}
+
+/// Standard input is named "-", can be read once, and only read.
+void read_dashes(const Typed& typed, const Options& options) {
+  bool taken = options.program == "-";
+  for (const char* name : {"plan", "heat-up"}) {
+    if (typed.text(name) != "-") continue;
+    require(name,
+            !taken,
+            "standard input (-) is read already, for another file",
+            "name a file for one of the two");
+    taken = true;
+  }
+  for (const char* name : {"page", "chart", "trace", "profile"}) {
+    require(name,
+            typed.text(name) != "-",
+            "the screen takes the report",
+            "name a file; ./- is one called -");
+  }
+  require("out",
+          options.command != Command::kiln || typed.text("out") != "-",
+          "the screen takes the report",
+          "name a file; ./- is one called -");
 }
 
 /// "--thickness -5mm" reads as one option and its value, not as two options.
@@ -367,10 +391,26 @@ Options read_options(int argc, char** argv) {
   read_limits(typed, options);
   read_plan(typed, options);
   read_output(typed, options);
+  read_dashes(typed, options);
   const Command command = options.command;
   if (command == Command::tail || command == Command::table || command == Command::check ||
       command == Command::now || command == Command::rewarm) {
     options.pictures = read_pictures(typed, options.command == Command::tail);
+    options.card = typed.has("card");
+    require("card",
+            !options.card || options.format == Format::text,
+            "the card is text",
+            "leave out --card, or --format and the .csv of --out");
+    options.sketch = typed.has("sketch");
+    options.no_sketch = typed.has("no-sketch");
+    require("sketch",
+            !options.sketch || !options.no_sketch,
+            "--no-sketch is given as well",
+            "leave one of them out");
+    require("sketch",
+            !options.sketch || (options.format == Format::text && !options.card),
+            "it is drawn below the text report",
+            "leave it out, or --card, --format and the .csv of --out");
   }
   return options;
 }

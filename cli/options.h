@@ -84,6 +84,9 @@ struct Options {
   bool explain = false;
   std::optional<Bulk> bulk;                   ///< other than the glass's own treatment
   std::optional<std::string> trace, profile;  ///< files for the history and the final profile
+  bool ascii = false;                         ///< text without any sign beyond ASCII
+  bool sketch = false, no_sketch = false;
+  bool card = false;  ///< the keying card instead of the report
   Pictures pictures;
 };
 

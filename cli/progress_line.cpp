@@ -16,14 +16,14 @@ ProgressLine::~ProgressLine() {
 void ProgressLine::say(const std::string& what) {
   if (!shown_ || Clock::now() < speaks_from_) return;
   wipe();
-  fmt::print(to_, "{}", what);
+  std::fputs(what.c_str(), to_);
   std::fflush(to_);
   written_ = what.size();
 }
 
 void ProgressLine::wipe() {
   if (written_ == 0) return;
-  fmt::print(to_, "\r{:{}}\r", "", written_);
+  std::fputs(fmt::format("\r{:{}}\r", "", written_).c_str(), to_);
   std::fflush(to_);
   written_ = 0;
 }

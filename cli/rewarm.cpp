@@ -5,6 +5,7 @@
 #include "commands.h"
 #include "inputs.h"
 #include "progress_line.h"
+#include "reporting/keying_card.h"
 #include "reporting/page/firing_page.h"
 #include "reporting/report.h"
 #include "reporting/rewarm_report.h"
@@ -41,7 +42,7 @@ ExitStatus rewarm(const Options& options) {
       .start = options.start,
       .heat_up_steps = plan.anneal.heat_up_steps,
       .setting = plan.anneal.choice};
-  if (options.pictures.page) {
+  if (options.pictures.page || options.card) {
     Firing cold = options.firing;
     cold.from = options.firing.room;
     const CheckResult whole = thickset::check(casting,
@@ -55,8 +56,14 @@ ExitStatus rewarm(const Options& options) {
                                               bulks_held_to(options));
     ReportContext from_cold = context;
     from_cold.firing = cold;
-    write_text_file(*options.pictures.page,
-                    rewarm_page(from_cold, plan, whole, options.pictures.request));
+    if (options.pictures.page) {
+      write_text_file(*options.pictures.page,
+                      rewarm_page(from_cold, plan, whole, options.pictures.request));
+    }
+    if (options.card) {
+      deliver(options, rewarm_card(from_cold, plan, whole));
+      return plan.within ? fine : over_a_limit;
+    }
   }
   switch (options.format) {
     case Format::text: deliver(options, rewarm_text(context, plan)); break;

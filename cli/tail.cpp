@@ -11,8 +11,11 @@
 #include "commands.h"
 #include "inputs.h"
 #include "progress_line.h"
+#include "reporting/keying_card.h"
 #include "reporting/page/firing_page.h"
 #include "reporting/report.h"
+#include "reporting/sketches.h"
+#include "sketching.h"
 
 namespace thickset::cli {
 namespace {
@@ -114,7 +117,14 @@ ExitStatus tail(const Options& options) {
                     tail_chart(context, planned, pictures.chart_of, pictures.request));
   }
   switch (options.format) {
-    case Format::text: deliver(options, tail_text(context, planned)); break;
+    case Format::text: {
+      std::string text = options.card ? tail_card(context, planned) : tail_text(context, planned);
+      if (const std::optional<SketchStyle> style = wanted_sketch(options)) {
+        text += '\n' + tail_sketch(context, planned, *style);
+      }
+      deliver(options, text);
+      break;
+    }
     case Format::csv: deliver(options, tail_csv(context, planned)); break;
     case Format::keys:
       deliver(options, tail_keys(context, planned) + limit_keys(options.limits));

@@ -5,7 +5,8 @@ set -eu
 cd "$(dirname "$0")/.."
 
 packages="cmake make g++ libeigen3-dev libfmt-dev libboost-dev libboost-program-options-dev
-     doctest-dev clang-14 clang-format-14 libclang-rt-14-dev git chromium fonts-dejavu-core python3"
+     doctest-dev clang-14 clang-format-14 libclang-rt-14-dev git chromium fonts-dejavu-core python3
+     dpkg-dev file fakeroot"
 
 cat <<EOF
 This script, in $(pwd):
@@ -16,8 +17,9 @@ This script, in $(pwd):
   3. builds with Clang (Debug, address and undefined-behaviour sanitizers) into build-clang/ and runs
      the tests again;
   4. installs into a temporary folder, which it removes, and builds a small program against that;
-  5. measures the firing page in a browser;
-  6. compares the layout of the code with .clang-format.
+  5. makes a Debian package, installs it into another temporary folder, runs it and removes it;
+  6. measures the firing page in a browser;
+  7. compares the layout of the code with .clang-format.
 It writes nowhere else.
 
 EOF
@@ -97,6 +99,7 @@ script() {
 if build "GCC, Release" build-gcc -DCMAKE_CXX_COMPILER=g++ -DCMAKE_BUILD_TYPE=Release; then
   doctest "GCC, Release" build-gcc/tests/thickset_tests
   script "installed package" sh tests/install_client/check.sh build-gcc
+  script "Debian package" sh tests/package/check.sh build-gcc
   script "page in a browser" python3 -B tests/page/check.py build-gcc
 fi
 

@@ -12,12 +12,12 @@
 #include <memory>
 #include <string>
 #include <system_error>
-#include <utility>
 
 #include <fmt/format.h>
 
 #include "base/error.h"
 #include "base/text.h"
+#include "base/unfinished_file.h"
 
 namespace thickset {
 
@@ -29,16 +29,14 @@ struct CloseFile {
   void operator()(std::FILE* file) const { std::fclose(file); }
 };
 
-/// A file being written; closed on leaving, and removed unless it was kept.
+/// A file being written; closed on leaving.
 class OpenFile {
  public:
-  OpenFile(int descriptor, std::string remove_unless_kept)
-      : descriptor_{descriptor}, path_{std::move(remove_unless_kept)} {}
+  explicit OpenFile(int descriptor) : descriptor_{descriptor} {}
   OpenFile(const OpenFile&) = delete;
   OpenFile& operator=(const OpenFile&) = delete;
   ~OpenFile() {
     if (descriptor_ >= 0) ::close(descriptor_);
-    if (!path_.empty()) ::unlink(path_.c_str());
   }
 
   bool write(std::string_view text) const {
@@ -58,11 +56,9 @@ class OpenFile {
   }
 
   int descriptor() const { return descriptor_; }
-  void keep() { path_.clear(); }
 
  private:
   int descriptor_;
-  std::string path_;
 };
 
 Error cannot_write(const std::string& path, int error_number) {
@@ -71,10 +67,60 @@ Error cannot_write(const std::string& path, int error_number) {
                "choose a folder you may write to, with room left"};
 }
 
-/// To a device or a pipe, which must not be replaced by a file.
+/// To a device or a pipe, which must not be replaced by a file. A pipe that nobody reads any more
+/// is no error.
 void write_in_place(const std::string& path, std::string_view text) {
-  OpenFile file{::open(path.c_str(), O_WRONLY | O_CLOEXEC), ""};
-  if (file.descriptor() < 0 || !file.write(text) || !file.close()) throw cannot_write(path, errno);
+  OpenFile file{::open(path.c_str(), O_WRONLY | O_CLOEXEC)};
+  if (file.descriptor() >= 0 && file.write(text) && file.close()) return;
+  if (file.descriptor() >= 0 && errno == EPIPE) return;
+  throw cannot_write(path, errno);
+}
+
+std::string bytes_of(std::FILE* stream, const Place& place, std::size_t max_bytes) {
+  std::string text;
+  char block[1u << 16];
+  while (const std::size_t got = std::fread(block, 1, sizeof block, stream)) {
+    text.append(block, got);
+    if (text.size() > max_bytes) {
+      throw Error{place,
+                  fmt::format("is larger than {} bytes", max_bytes),
+                  "name a smaller file, or thin it out"};
+    }
+  }
+  if (std::ferror(stream) != 0) {
+    throw Error{place,
+                fmt::format("cannot be read: {}", std::strerror(errno)),
+                "check the file and its disk"};
+  }
+  return text;
+}
+
+/// Bytes as text, refused where they are none. empty_mend: what to do about nothing.
+std::string as_text(std::string text, const std::string& source, const char* empty_mend) {
+  const Place place{source};
+  constexpr std::string_view byte_order_mark = "\xEF\xBB\xBF";
+  if (std::string_view{text}.starts_with(byte_order_mark)) text.erase(0, byte_order_mark.size());
+  if (text.find_first_not_of(" \t\r\n") == std::string::npos && text.find('\0') == text.npos) {
+    throw Error{place, "is empty", empty_mend};
+  }
+  if (text.find('\0') != text.npos) {
+    throw Error{place, "is not a text file", "name a text file, saved as UTF-8"};
+  }
+  const std::size_t bad = first_not_utf8(text);
+  if (bad != text.npos) {
+    const auto end = text.begin() + static_cast<std::ptrdiff_t>(bad);
+    const auto line = 1 + std::count(text.begin(), end, '\n');
+    throw Error{
+        Place{source, static_cast<int>(line)}, "is not UTF-8 text", "save the file as UTF-8 text"};
+  }
+
+  std::size_t to = 0;
+  for (std::size_t from = 0; from < text.size(); ++from) {
+    if (text[from] == '\r' && from + 1 < text.size() && text[from + 1] == '\n') continue;
+    text[to++] = text[from];
+  }
+  text.resize(to);
+  return text;
 }
 
 }  // namespace
@@ -94,51 +140,17 @@ std::string read_bytes(const std::string& path, std::size_t max_bytes) {
                 fmt::format("cannot be read: {}", std::strerror(errno)),
                 "check that you may read it"};
   }
-  std::string text;
-  char block[1u << 16];
-  while (const std::size_t got = std::fread(block, 1, sizeof block, file.get())) {
-    text.append(block, got);
-    if (text.size() > max_bytes) {
-      throw Error{place,
-                  fmt::format("is larger than {} bytes", max_bytes),
-                  "name a smaller file, or thin it out"};
-    }
-  }
-  if (std::ferror(file.get()) != 0) {
-    throw Error{place,
-                fmt::format("cannot be read: {}", std::strerror(errno)),
-                "check the file and its disk"};
-  }
-  return text;
+  return bytes_of(file.get(), place, max_bytes);
 }
 
 std::string read_text_file(const std::string& path, std::size_t max_bytes) {
-  const Place place{path};
-  std::string text = read_bytes(path, max_bytes);
+  return as_text(read_bytes(path, max_bytes), path, "check that it was saved whole");
+}
 
-  constexpr std::string_view byte_order_mark = "\xEF\xBB\xBF";
-  if (std::string_view{text}.starts_with(byte_order_mark)) text.erase(0, byte_order_mark.size());
-  if (text.find_first_not_of(" \t\r\n") == std::string::npos && text.find('\0') == text.npos) {
-    throw Error{place, "is empty", "check that it was saved whole"};
-  }
-  if (text.find('\0') != text.npos) {
-    throw Error{place, "is not a text file", "name a text file, saved as UTF-8"};
-  }
-  const std::size_t bad = first_not_utf8(text);
-  if (bad != text.npos) {
-    const auto end = text.begin() + static_cast<std::ptrdiff_t>(bad);
-    const auto line = 1 + std::count(text.begin(), end, '\n');
-    throw Error{
-        Place{path, static_cast<int>(line)}, "is not UTF-8 text", "save the file as UTF-8 text"};
-  }
-
-  std::size_t to = 0;
-  for (std::size_t from = 0; from < text.size(); ++from) {
-    if (text[from] == '\r' && from + 1 < text.size() && text[from + 1] == '\n') continue;
-    text[to++] = text[from];
-  }
-  text.resize(to);
-  return text;
+std::string read_standard_input(std::size_t max_bytes) {
+  const std::string source{standard_input};
+  return as_text(
+      bytes_of(stdin, Place{source}, max_bytes), source, "check the command that writes into it");
 }
 
 void write_text_file(const std::string& path, std::string_view text) {
@@ -157,11 +169,11 @@ void write_text_file(const std::string& path, std::string_view text) {
     if (!error) target = behind_links.string();
     mode = static_cast<mode_t>(status.permissions() & fs::perms::mask);
   }
-  const std::string temporary = fmt::format("{}.{}.part", target, ::getpid());
+  UnfinishedFile unfinished{fmt::format("{}.{}.part", target, ::getpid())};
+  const std::string& temporary = unfinished.path();
   ::unlink(temporary.c_str());
-  const int descriptor =
-      ::open(temporary.c_str(), O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, mode & 0777);
-  if (descriptor < 0) {
+  OpenFile file{::open(temporary.c_str(), O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, mode & 0777)};
+  if (file.descriptor() < 0) {
     if (errno == ENOENT) {
       throw Error{Place{path},
                   "cannot be written: there is no such folder",
@@ -169,12 +181,11 @@ void write_text_file(const std::string& path, std::string_view text) {
     }
     throw cannot_write(path, errno);
   }
-  OpenFile file{descriptor, temporary};
-  if (!file.write(text) || ::fsync(descriptor) != 0 || !file.close()) {
+  if (!file.write(text) || ::fsync(file.descriptor()) != 0 || !file.close()) {
     throw cannot_write(path, errno);
   }
   if (std::rename(temporary.c_str(), target.c_str()) != 0) throw cannot_write(path, errno);
-  file.keep();
+  unfinished.keep();
 }
 
 }  // namespace thickset

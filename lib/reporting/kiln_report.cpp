@@ -84,8 +84,8 @@ std::string kiln_file(const KilnReport& report) {
                           point->rate.in_K_per_h());
   }
   std::string text = fmt::format(
-      "# Fitted to a log of the kiln falling by itself, elements off: {} readings of {}.\n"
-      "# Within {:.2g} C of them in the mean, {:.2g} C at most. Another load falls otherwise.\n"
+      "# Fitted to a log of the kiln falling by itself, elements off: {} readings\n# of {}.\n"
+      "# Within {:.2g} C of them in the mean, {:.2g} C at most. Another load falls\n# otherwise.\n"
       "title = fitted to a log of its own fall\n"
       "natural_cooling = {}\n"
       "room = {:.3g} C\n"

@@ -258,10 +258,10 @@ std::string opening_words(const ReportContext& context, const Now& now) {
 }
 
 std::string opening(const ReportContext& context, const Now& now) {
-  std::string text = fmt::format("{:<30} {:>12}   {}\n", "Opening", "now pulls", "at the earliest");
+  std::string text = fmt::format("{:<25}{:>10}  {}\n", "Opening", "now pulls", "at the earliest");
   for (const Now::Open& open : now.open) {
     const Opening& opening = now.past_known ? open.as_advised : open.elements_off;
-    text += fmt::format("  {:<28} {:>8.1f} MPa   {}\n",
+    text += fmt::format("  {:<23}{:>6.1f} MPa  {}\n",
                         name_of(open.into, context.casting),
                         in_MPa(open.pull_now_Pa),
                         opening.opens ? when(now, opening.after) : "later than simulated");
@@ -270,6 +270,15 @@ std::string opening(const ReportContext& context, const Now& now) {
 }
 
 }  // namespace
+
+Opening latest_opening(const Now& now) {
+  Opening latest{.opens = true, .after = Duration{0.0}};
+  for (const Now::Open& open : now.open) {
+    latest.opens = latest.opens && open.as_advised.opens;
+    latest.after = std::max(latest.after, open.as_advised.after);
+  }
+  return latest;
+}
 
 const char* name_of(WayOn::Kind kind) {
   switch (kind) {

@@ -43,6 +43,9 @@ struct Now {
   std::vector<Open> open{};
 };
 
+/// The opening that every way to open and every doubt allows, on the way advised, from now.
+Opening latest_opening(const Now& now);
+
 /// Its first lines: what to do and why.
 std::string now_to_do(const ReportContext& context, const Now& now);
 /// The glass inside, tensions, other ways, waits and opening.

@@ -96,13 +96,12 @@ std::string stress_section(const ReportContext& context, const CheckResult& resu
 std::string treatments_section(const ReportContext& context, const Treatments& treatments) {
   std::string text = "What each treatment of the bulk gives:\n";
   for (const Treatments::Outcome& outcome : treatments.outcomes) {
-    text +=
-        fmt::format("  {:<15}{:6.1f} nm/cm {:5.2f} MPa at the core, {:.1f} MPa largest tension{}\n",
-                    name_of(outcome.bulk),
-                    outcome.retardation.in_nm_per_cm(),
-                    outcome.mid_Pa * 1e-6,
-                    outcome.peak_tension_Pa * 1e-6,
-                    outcome.retardation > context.limits.grade ? ", over" : "");
+    text += fmt::format("  {:<14}{:6.1f} nm/cm {:5.2f} MPa at the core, pulls {:.1f} MPa{}\n",
+                        name_of(outcome.bulk),
+                        outcome.retardation.in_nm_per_cm(),
+                        outcome.mid_Pa * 1e-6,
+                        outcome.peak_tension_Pa * 1e-6,
+                        outcome.retardation > context.limits.grade ? ", over" : "");
   }
   text += fmt::format(
       "Of the permanent stress {:.0f} % is structural: it comes from the structure's lag\n"

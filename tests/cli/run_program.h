@@ -8,7 +8,9 @@
 #include <algorithm>
 #include <array>
 #include <chrono>
+#include <cstdio>
 #include <filesystem>
+#include <optional>
 #include <stdexcept>
 #include <string>
 #include <utility>
@@ -28,6 +30,7 @@ struct RunSettings {
   std::filesystem::path folder = THICKSET_SOURCE;
   std::vector<std::pair<std::string, std::string>> environment = {};
   std::chrono::seconds longest{120};
+  std::optional<std::string> input = {};  ///< what it finds on stdin; nullopt: ours
 };
 
 /// Runs the program with these words, without a shell.
@@ -40,9 +43,16 @@ inline ProgramRun run_program(const std::vector<std::string>& words,
   std::vector<char*> arguments;
   for (std::string& word : line) arguments.push_back(word.data());
   arguments.push_back(nullptr);
+  std::FILE* const input = settings.input ? std::tmpfile() : nullptr;
+  if (settings.input) {
+    if (input == nullptr) throw std::runtime_error{"no temporary file"};
+    std::fwrite(settings.input->data(), 1, settings.input->size(), input);
+    std::rewind(input);
+  }
   const pid_t child = ::fork();
   if (child < 0) throw std::runtime_error{"no process"};
   if (child == 0) {
+    if (input != nullptr) ::dup2(::fileno(input), STDIN_FILENO);
     ::dup2(output[1], STDOUT_FILENO);
     ::dup2(errors[1], STDERR_FILENO);
     for (const int end : {output[0], output[1], errors[0], errors[1]}) ::close(end);
@@ -53,6 +63,7 @@ inline ProgramRun run_program(const std::vector<std::string>& words,
     ::execv(arguments[0], arguments.data());
     ::_exit(127);
   }
+  if (input != nullptr) std::fclose(input);
   ::close(output[1]);
   ::close(errors[1]);
   ProgramRun run{.exit_status = -1, .in_time = true, .output = {}, .errors = {}};

@@ -1,14 +1,13 @@
 #include "reporting/page/firing_page.h"
 
-#include <algorithm>
 #include <cctype>
 
 #include <fmt/format.h>
 
-#include "reporting/charts/firing_view.h"
 #include "reporting/keying.h"
 #include "reporting/markup.h"
 #include "reporting/page/assembly.h"
+#include "reporting/page/firing_views.h"
 #include "reporting/page/now_part.h"
 #include "reporting/page/parts.h"
 #include "reporting/page/steps_part.h"
@@ -18,54 +17,10 @@
 namespace thickset {
 namespace {
 
-/// How long the charts look: until the program and the wait for opening are over.
-double until_s(const CheckResult& result) {
-  const double end_s = result.measured.history.end_s();
-  const double wanted_s = std::max(in_s(result.program_time), in_s(result.open_after));
-  return wanted_s > 0.0 ? std::min(wanted_s, end_s) : end_s;
-}
-
-/// The keyed steps of a tail, each with the stage that it belongs to.
-KeyedRows keyed_rows(const ReportContext& context, const Tail& tail) {
-  KeyedRows rows =
-      keyed_rows(&context.controller, tail.fitted.program, context.heat_up_steps, tail.check);
-  for (KeyedSteps::Row& row : rows.steps.rows) {
-    const int planned = tail.fitted.from_step[row.step];
-    if (!row.purpose.empty() || planned < 0) continue;
-    const auto stage = static_cast<std::size_t>(planned);
-    row.purpose = stage == 0 ? "hold" : name_of(tail.stages[stage - 1].kind);
-  }
-  return rows;
-}
-
 std::string sentence(std::string text) {
   if (text.empty()) return text;
   text.front() = static_cast<char>(std::toupper(static_cast<unsigned char>(text.front())));
   return text + '.';
-}
-
-FiringView view_of(const ReportContext& context,
-                   const CheckResult& result,
-                   const KeyedRows& keyed) {
-  return {.context = context,
-          .measured = result.measured,
-          .until_s = until_s(result),
-          .starts = starts_of(keyed.steps, keyed.begin_s)};
-}
-
-FiringView view_of(const ReportContext& context, const LogCheck& check) {
-  return {.context = context,
-          .measured = check.result.measured,
-          .until_s = std::max(until_s(check.result), check.run.end_s),
-          .counts_from_s = check.run.course.counts_from_s};
-}
-
-/// The controller that a checked program is shown for; nullptr where it is shown as it is written.
-const Controller* shown_for(const ReportContext& context,
-                            const Program& program,
-                            const PageRequest& request) {
-  const bool fits = request.for_controller && context.controller.notation() == program.notation;
-  return fits ? &context.controller : nullptr;
 }
 
 /// Notes of a check that its first lines do not say.
@@ -101,30 +56,6 @@ std::string stretches_html(const ReportContext& context,
                     "numbers");
 }
 
-/// The way advised, as what a check of it would be.
-CheckResult of_way(const ReportContext& context, const Now& now) {
-  const WayOn& way = advised(now.ways);
-  CheckResult result;
-  result.measured = way.measured;
-  // The first is what has been; the others are the program's.
-  result.measured.steps.erase(result.measured.steps.begin());
-  result.measured.permanent.retardation = Retardation::from_nm_per_cm(way.leaves_nm_per_cm);
-  result.measured.peak_tension_Pa = way.pulls_Pa;
-  result.verdict = within(way, context.limits) ? Verdict::within : Verdict::over;
-  const double now_s = now.so_far.now_s();
-  result.program_time = seconds(now_s);
-  for (const Measured::OfStep& step : result.measured.steps) {
-    const bool of_program = &step != &result.measured.steps.back();
-    if (of_program) result.program_time = std::max(result.program_time, seconds(step.end_s));
-  }
-  result.opens = true;
-  for (const Now::Open& open : now.open) {
-    result.opens = result.opens && open.as_advised.opens;
-    result.open_after = std::max(result.open_after, open.as_advised.after + seconds(now_s));
-  }
-  return result;
-}
-
 }  // namespace
 
 std::string tail_page(const ReportContext& context, const Tail& tail, const PageRequest& request) {
@@ -156,7 +87,7 @@ std::string check_page(const ReportContext& context,
                        const Program& program,
                        const CheckResult& result,
                        const PageRequest& request) {
-  const Controller* controller = shown_for(context, program, request);
+  const Controller* controller = shown_for(context, program, request.for_controller);
   const KeyedRows rows = keyed_rows(controller, program, 0, result);
   const std::string steps =
       steps_html(rows.steps, rows.begin_s, context.start, "As the program has them") +
@@ -199,10 +130,7 @@ std::string now_page(const ReportContext& context, const Now& now, const PageReq
     steps += "<div class=\"card\">\n" + prose(sentence(keyed_end(context.controller))) +
              card_html() + "</div>\n";
   }
-  const FiringView view{.context = context,
-                        .measured = result.measured,
-                        .until_s = until_s(result),
-                        .counts_from_s = now.so_far.in_pieces_until_s};
+  const FiringView view = view_of(context, now, result);
   return assembled(context,
                    result,
                    now_to_do(context, now),
@@ -251,7 +179,8 @@ std::string check_chart(const ReportContext& context,
                         const CheckResult& result,
                         ChartKind kind,
                         const PageRequest& request) {
-  const KeyedRows rows = keyed_rows(shown_for(context, program, request), program, 0, result);
+  const KeyedRows rows =
+      keyed_rows(shown_for(context, program, request.for_controller), program, 0, result);
   return chart_file(
       view_of(context, result, rows), start_of(program, context.firing), kind, request);
 }
