@@ -180,6 +180,7 @@ std::vector<po::options_description> groups_of(Command command) {
               stress_options(),
               picture_options(),
               sketch_options(),
+              record_options(),
               more,
               output_options()};
     case Command::check:
@@ -201,6 +202,7 @@ std::vector<po::options_description> groups_of(Command command) {
               stress_options(),
               picture_options(),
               sketch_options(),
+              record_options(),
               more,
               output_options()};
     case Command::now:
@@ -213,6 +215,7 @@ std::vector<po::options_description> groups_of(Command command) {
               firing_options(),
               page_options(),
               sketch_options(),
+              record_options(),
               output_options()};
     case Command::rewarm:
       more.add_options()(

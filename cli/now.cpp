@@ -9,6 +9,8 @@
 #include "inputs.h"
 #include "planning/plan_in_settings.h"
 #include "progress_line.h"
+#include "record.h"
+#include "reporting/keying.h"
 #include "reporting/keying_card.h"
 #include "reporting/now_report.h"
 #include "reporting/page/firing_page.h"
@@ -162,6 +164,7 @@ ExitStatus now(const Options& options) {
                 "name the log, or the program with --plan and --since-hold"};
   }
   const Casting casting = load_casting(options);
+  refuse_record(options, casting);
   const Kiln kiln = load_kiln(options);
   std::optional<Program> plan;
   if (options.plan) plan = read_program_input(*options.plan);
@@ -282,11 +285,23 @@ ExitStatus now(const Options& options) {
     }
     write_text_file(*pictures.page, now_page(context, result, pictures.request));
   }
+  const std::string keys = now_keys(context, result);
+  const bool has_steps = result.past_known && !advised(result.ways).fitted.program.steps.empty();
+  put_record(options,
+             context,
+             {.command = "now",
+              .keys = keys,
+              .keyed = has_steps ? keying_table(context.controller,
+                                                advised(result.ways).fitted.program,
+                                                0,
+                                                "start it now")
+                                 : std::string{}});
   switch (options.format) {
     case Format::text: {
       std::string text = options.card ? now_card(context, result) : now_text(context, result);
       const std::optional<SketchStyle> style = wanted_sketch(options);
       if (style && result.past_known) text += '\n' + now_sketch(context, result, *style);
+      if (!options.card) text += compared_with_record(keys);
       deliver(options, text);
       break;
     }
@@ -298,7 +313,7 @@ ExitStatus now(const Options& options) {
       }
       deliver(options, now_csv(context, result));
       break;
-    case Format::keys: deliver(options, now_keys(context, result)); break;
+    case Format::keys: deliver(options, keys); break;
   }
   const bool within =
       !result.past_known || (advised(result.ways).passes() &&

@@ -14,7 +14,8 @@ boost::program_options::options_description controller_options();
 boost::program_options::options_description stress_options();
 boost::program_options::options_description page_options();
 boost::program_options::options_description picture_options();
-boost::program_options::options_description sketch_options();  ///< and single charts
+boost::program_options::options_description sketch_options();
+boost::program_options::options_description record_options();  ///< and single charts
 boost::program_options::options_description output_options();
 boost::program_options::options_description kiln_output_options();
 
