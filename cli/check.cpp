@@ -11,7 +11,10 @@
 #include "checking/slips.h"
 #include "commands.h"
 #include "inputs.h"
+#include "record.h"
+#include "recorded_files.h"
 #include "reporting/bow_section.h"
+#include "reporting/keying.h"
 #include "reporting/keying_card.h"
 #include "reporting/page/firing_page.h"
 #include "reporting/read_back.h"
@@ -43,10 +46,13 @@ void refuse_of_program(const Options& options, const std::string& source) {
 
 ExitStatus check(const Options& options) {
   const InputText input = read_input(options.program);
+  const bool replaying = RecordedFiles::of_this_run().replaying();
+  if (!replaying && looks_like_record(input.text)) return check_record(options, input);
   if (looks_like_log(input.text)) return check_log(options, input);
   refuse_of_program(options, input.source);
   const Casting casting = load_casting(options);
   refuse_pictures(options.pictures, casting);
+  refuse_record(options, casting);
   const Kiln kiln = load_kiln(options);
   const Controller controller = load_controller(options);
   const Program program = parse_program(input.text, input.source);
@@ -109,6 +115,8 @@ ExitStatus check(const Options& options) {
     write_text_file(*pictures.chart,
                     check_chart(context, program, result, pictures.chart_of, pictures.request));
   }
+  const std::string keys = check_keys(result) + limit_keys(options.limits);
+  put_record(options, context, {.command = "check", .keys = keys, .keyed = program_table(program)});
   switch (options.format) {
     case Format::text: {
       const bool for_controller = options.controller.has_value();
@@ -117,6 +125,7 @@ ExitStatus check(const Options& options) {
       if (const std::optional<SketchStyle> style = wanted_sketch(options)) {
         text += '\n' + check_sketch(context, program, result, for_controller, *style);
       }
+      if (!options.card) text += compared_with_record(keys);
       deliver(options, text);
       break;
     }

@@ -6,6 +6,7 @@
 #include "commands.h"
 #include "inputs.h"
 #include "progress_line.h"
+#include "record.h"
 #include "reporting/log_report.h"
 #include "reporting/page/firing_page.h"
 #include "reporting/report.h"
@@ -41,6 +42,7 @@ ExitStatus check_log(const Options& options, const InputText& input) {
   refuse_of_log(options);
   const Casting casting = load_casting(options);
   refuse_pictures(options.pictures, casting);
+  refuse_record(options, casting);
   const Kiln kiln = load_kiln(options);
   const Controller controller = load_controller(options);
   ProgressLine line{stderr, is_terminal(stderr)};
@@ -99,12 +101,15 @@ ExitStatus check_log(const Options& options, const InputText& input) {
     write_text_file(*pictures.chart,
                     log_chart(context, checked, pictures.chart_of, pictures.request));
   }
+  const std::string keys = log_keys(log, checked) + limit_keys(options.limits);
+  put_record(options, context, {.command = "check", .keys = keys, .keyed = {}});
   switch (options.format) {
     case Format::text: {
       std::string text = log_text(context, log, checked);
       if (const std::optional<SketchStyle> style = wanted_sketch(options)) {
         text += '\n' + log_sketch(context, checked, *style);
       }
+      text += compared_with_record(keys);
       deliver(options, text);
       break;
     }

@@ -180,6 +180,7 @@ std::vector<po::options_description> groups_of(Command command) {
               stress_options(),
               picture_options(),
               sketch_options(),
+              record_options(),
               more,
               output_options()};
     case Command::table:
@@ -209,6 +210,7 @@ std::vector<po::options_description> groups_of(Command command) {
               stress_options(),
               picture_options(),
               sketch_options(),
+              record_options(),
               more,
               output_options()};
     case Command::now:
@@ -221,6 +223,7 @@ std::vector<po::options_description> groups_of(Command command) {
               firing_options(),
               page_options(),
               sketch_options(),
+              record_options(),
               output_options()};
     case Command::rewarm:
       more.add_options()(

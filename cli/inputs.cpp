@@ -6,12 +6,14 @@
 #include <fmt/format.h>
 
 #include "base/data_folder.h"
+#include "base/entries.h"
 #include "base/error.h"
 #include "base/text_file.h"
 #include "geometry/meshed_solid.h"
 #include "geometry/read_piece.h"
 #include "glass/read_glass.h"
 #include "progress_line.h"
+#include "recorded_files.h"
 #include "reporting/history_csv.h"
 #include "schedule/notation.h"
 #include "schedule/read_controller.h"
@@ -34,6 +36,24 @@ std::string path_of(DataKind kind, const std::string& name, const Place& asked_b
     fmt::print(stderr, "{}: your own file, in place of the shipped one of that name\n", path);
   }
   return path;
+}
+
+using File = RecordedFiles::File;
+
+/// The file of a data kind by its name, from the record where one is checked.
+File file_of(DataKind kind, const std::string& name, const Place& asked_by) {
+  RecordedFiles& recorded = RecordedFiles::of_this_run();
+  if (recorded.replaying()) return recorded.find(kind.extension, name);
+  const std::string path = path_of(kind, name, asked_by);
+  File file{kind.extension, name, path, read_text_file(path, largest_entries_bytes)};
+  recorded.add(file);
+  return file;
+}
+
+/// Of what is used where none is named: in a record, the one it has.
+File usual_file(DataKind kind, const char* name, const Place& asked_by) {
+  const RecordedFiles& recorded = RecordedFiles::of_this_run();
+  return recorded.replaying() ? recorded.first(kind.extension) : file_of(kind, name, asked_by);
 }
 
 Place option(const char* name) {
@@ -91,17 +111,20 @@ std::vector<std::string> names_of(DataKind kind) {
 }
 
 Glass load_glass(const std::string& name, const Place& asked_by) {
-  return read_glass(path_of(glasses, name, asked_by));
+  const File file = file_of(glasses, name, asked_by);
+  return parse_glass(file.text, file.read_from);
 }
 
 Mould load_mould(const std::string& name, const Place& asked_by) {
-  return read_mould(path_of(moulds, name, asked_by));
+  const File file = file_of(moulds, name, asked_by);
+  return parse_mould(file.text, file.read_from);
 }
 
 Casting load_casting_file(const std::string& name, const Place& asked_by) {
   ProgressLine line{stderr, is_terminal(stderr)};
-  return read_casting(
-      path_of(castings, name, asked_by), load_glass, load_mould, [&](const std::string& what) {
+  const File file = file_of(castings, name, asked_by);
+  return parse_casting(
+      file.text, file.read_from, load_glass, load_mould, [&](const std::string& what) {
         line.say(what);
       });
 }
@@ -227,7 +250,10 @@ Casting described_casting(const Options& options) {
 
 }  // namespace
 
-InputText read_input(const std::string& name) {
+namespace {
+
+/// Of a file, or of standard input where its name is "-".
+InputText read_file_or_standard_input(const std::string& name) {
   if (name != "-") return {read_text_file(name), name};
   if (is_terminal(stdin) && is_terminal(stderr)) {
     print_error("reading standard input; a line with Ctrl-D alone ends it\n");
@@ -235,6 +261,18 @@ InputText read_input(const std::string& name) {
   return {read_standard_input(), std::string{standard_input}};
 }
 
+}  // namespace
+
+InputText read_input(const std::string& name) {
+  RecordedFiles& recorded = RecordedFiles::of_this_run();
+  if (recorded.replaying()) {
+    const File& file = recorded.find("input", name);
+    return {file.text, name == "-" ? std::string{standard_input} : name};
+  }
+  const InputText input = read_file_or_standard_input(name);
+  recorded.add({"input", name, input.source, input.text});
+  return input;
+}
 Program read_program_input(const std::string& name) {
   const InputText input = read_input(name);
   return parse_program(input.text, input.source);
@@ -256,7 +294,9 @@ std::vector<Casting> load_castings(const Options& options) {
 }
 
 Kiln load_kiln(const Options& options) {
-  Kiln kiln = read_kiln(path_of(kilns, options.kiln.value_or(usual_kiln), option("--kiln")));
+  const File file = options.kiln ? file_of(kilns, *options.kiln, option("--kiln"))
+                                 : usual_file(kilns, usual_kiln, option("--kiln"));
+  Kiln kiln = parse_kiln(file.text, file.read_from);
   kiln.natural_cooling = kiln.natural_cooling.in_room(options.firing.room);
   if (!options.kiln) {
     kiln.assumed.push_back(
@@ -267,10 +307,12 @@ Kiln load_kiln(const Options& options) {
 
 Controller load_controller(const Options& options) {
   const bool in_F = options.degrees == Degrees::fahrenheit;
-  return read_controller(
-      path_of(controllers,
-              options.controller.value_or(in_F ? usual_controller_F : usual_controller_C),
-              option("--controller")));
+  const File file = options.controller
+                        ? file_of(controllers, *options.controller, option("--controller"))
+                        : usual_file(controllers,
+                                     in_F ? usual_controller_F : usual_controller_C,
+                                     option("--controller"));
+  return parse_controller(file.text, file.read_from);
 }
 
 std::vector<Bulk> bulks_held_to(const Options& options) {

@@ -1,3 +1,4 @@
+#include <algorithm>
 #include <exception>
 
 #include <fmt/format.h>
@@ -38,7 +39,7 @@ int main(int argc, char** argv) {
   thickset::remove_unfinished_files_on_signals();
   outlive_closed_pipes();
   try {
-    return run(read_options(argc, argv));
+    return run(read_options({argv + std::min(argc, 1), argv + argc}));
   } catch (const thickset::Error& error) {
     print_error(fmt::format("{}\n", error.what()));
     return input_needs_mending;

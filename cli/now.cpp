@@ -10,6 +10,8 @@
 #include "inputs.h"
 #include "planning/plan_in_settings.h"
 #include "progress_line.h"
+#include "record.h"
+#include "reporting/keying.h"
 #include "reporting/keying_card.h"
 #include "reporting/now_report.h"
 #include "reporting/page/firing_page.h"
@@ -181,6 +183,7 @@ ExitStatus now(const Options& options) {
                 "name the log, or the program with --plan and --since-hold"};
   }
   const Casting casting = load_casting(options);
+  refuse_record(options, casting);
   const Kiln kiln = load_kiln(options);
   std::optional<Program> plan;
   if (options.plan) plan = read_program_input(*options.plan);
@@ -305,11 +308,23 @@ ExitStatus now(const Options& options) {
     }
     write_text_file(*pictures.page, now_page(context, result, pictures.request));
   }
+  const std::string keys = now_keys(context, result);
+  const bool has_steps = result.past_known && !advised(result.ways).fitted.program.steps.empty();
+  put_record(options,
+             context,
+             {.command = "now",
+              .keys = keys,
+              .keyed = has_steps ? keying_table(context.controller,
+                                                advised(result.ways).fitted.program,
+                                                0,
+                                                "start it now")
+                                 : std::string{}});
   switch (options.format) {
     case Format::text: {
       std::string text = options.card ? now_card(context, result) : now_text(context, result);
       const std::optional<SketchStyle> style = wanted_sketch(options);
       if (style && result.past_known) text += '\n' + now_sketch(context, result, *style);
+      if (!options.card) text += compared_with_record(keys);
       deliver(options, text);
       break;
     }
@@ -321,7 +336,7 @@ ExitStatus now(const Options& options) {
       }
       deliver(options, now_csv(context, result));
       break;
-    case Format::keys: deliver(options, now_keys(context, result)); break;
+    case Format::keys: deliver(options, keys); break;
   }
   const bool fits = !result.past_known || within(advised(result.ways), options.limits);
   return fits ? fine : over_a_limit;

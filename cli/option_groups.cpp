@@ -212,6 +212,16 @@ po::options_description sketch_options() {
   return group;
 }
 
+po::options_description record_options() {
+  po::options_description group{"The firing for later"};
+  group.add_options()(
+      "record",
+      po::value<std::string>(),
+      "write all of it into this text file: options, glass, kiln and the other files, program or "
+      "log, outcome; `check FILE` computes it again from that alone");
+  return group;
+}
+
 po::options_description output_options() {
   po::options_description group{"Output"};
   group.add_options()("degrees", po::value<std::string>(), "C or F")(

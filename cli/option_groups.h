@@ -18,6 +18,7 @@ boost::program_options::options_description page_options();
 boost::program_options::options_description picture_options();  ///< and single charts
 boost::program_options::options_description table_picture_options();
 boost::program_options::options_description sketch_options();
+boost::program_options::options_description record_options();
 boost::program_options::options_description output_options();
 boost::program_options::options_description kiln_output_options();
 

@@ -203,6 +203,13 @@ void read_output(const Typed& typed, Options& options) {
           .value_or(Format::text);
   options.out = typed.text("out");
   options.ascii = typed.has("ascii");
+  options.record = typed.text("record");
+  for (const char* other : {"out", "page", "chart", "trace", "profile"}) {
+    require("record",
+            !options.record || typed.text(other) != options.record,
+            fmt::format("--{} is written to the same file", other),
+            "give each a name of its own");
+  }
   // `check` reads a program, not a report: the ending of the file says which is wanted.
   const bool wants_csv = options.out && options.out->ends_with(".csv");
   if (wants_csv && !typed.text("format")) options.format = Format::csv;
@@ -219,7 +226,7 @@ void read_dashes(const Typed& typed, const Options& options) {
             "name a file for one of the two");
     taken = true;
   }
-  for (const char* name : {"page", "chart", "trace", "profile"}) {
+  for (const char* name : {"page", "chart", "trace", "profile", "record"}) {
     require(name,
             typed.text(name) != "-",
             "the screen takes the report",
@@ -335,8 +342,7 @@ void read_operands(const po::variables_map& map, Options& options) {
 
 }  // namespace
 
-Options read_options(int argc, char** argv) {
-  std::vector<std::string> words(argv + 1, argv + std::max(argc, 1));
+Options read_options(std::vector<std::string> words) {
   Options options;
   if (words.empty()) return options;
   options.command = read_command(words.front());

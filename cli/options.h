@@ -86,14 +86,15 @@ struct Options {
   std::optional<std::string> trace, profile;  ///< files for the history and the final profile
   bool ascii = false;                         ///< text without any sign beyond ASCII
   bool sketch = false, no_sketch = false;
-  bool card = false;  ///< the keying card instead of the report
+  std::optional<std::string> record;  ///< a file for the whole firing, to be checked again
+  bool card = false;                  ///< the keying card instead of the report
   Pictures pictures;
 };
 
-/// Reads the command line. Throws: Error with one line for the first thing that is wrong: an
-/// unknown command or option (with the nearest one), a missing value, a bare number, a value out of
-/// range.
-Options read_options(int argc, char** argv);
+/// Reads the command line, the program's own name left out. Throws: Error with one line for the
+/// first thing that is wrong: an unknown command or option (with the nearest one), a missing value,
+/// a bare number, a value out of range.
+Options read_options(std::vector<std::string> words);
 
 /// What --help prints: all commands, or one of them with its options and an example.
 std::string help_text(const std::string& topic);

@@ -11,6 +11,8 @@
 #include "commands.h"
 #include "inputs.h"
 #include "progress_line.h"
+#include "record.h"
+#include "reporting/keying.h"
 #include "reporting/keying_card.h"
 #include "reporting/page/firing_page.h"
 #include "reporting/report.h"
@@ -45,6 +47,7 @@ ExitStatus tail(const Options& options) {
   const std::vector<Casting> load = load_castings(options);
   const Casting& casting = load.front();
   refuse_pictures(options.pictures, casting);
+  refuse_record(options, casting);
   const Kiln kiln = load_kiln(options);
   std::optional<ProgressLine> line{std::in_place, stderr, is_terminal(stderr)};
   const TailInSetting chosen =
@@ -115,6 +118,15 @@ ExitStatus tail(const Options& options) {
   if (pictures.chart) {
     write_text_file(*pictures.chart,
                     tail_chart(context, planned, pictures.chart_of, pictures.request));
+  }
+  if (options.record) {
+    const std::string planned_csv = tail_csv(context, planned);
+    put_record(options,
+               context,
+               {.command = "check",
+                .keys = check_keys(planned.check) + limit_keys(options.limits),
+                .keyed = keying_table(controller, planned.fitted.program, chosen.heat_up_steps)},
+               &planned_csv);
   }
   switch (options.format) {
     case Format::text: {

@@ -22,6 +22,7 @@ class Typed {
   Typed() = default;
   explicit Typed(std::map<std::string, std::string> words) : words_{std::move(words)} {}
 
+  const std::map<std::string, std::string>& words() const { return words_; }
   bool has(const std::string& name) const { return words_.count(name) > 0; }
 
   std::optional<std::string> text(const std::string& name) const {

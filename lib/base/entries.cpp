@@ -125,8 +125,7 @@ std::vector<Entry> parse_entries(std::string_view text, const std::string& sourc
 }
 
 std::vector<Entry> read_entries(const std::string& path) {
-  constexpr std::size_t largest_file = 1u << 20;
-  return parse_entries(read_text_file(path, largest_file), path);
+  return parse_entries(read_text_file(path, largest_entries_bytes), path);
 }
 
 std::string nearest_name(std::string_view name, const std::vector<std::string>& known) {

@@ -27,6 +27,9 @@ struct Entry {
 /// or when the text holds no entry at all.
 std::vector<Entry> parse_entries(std::string_view text, const std::string& source_name);
 
+/// No file of entries is larger: glasses, castings, moulds, kilns, controllers.
+inline constexpr std::size_t largest_entries_bytes = 1u << 20;
+
 /// parse_entries of a file's text. Throws: also what read_text_file throws.
 std::vector<Entry> read_entries(const std::string& path);
 

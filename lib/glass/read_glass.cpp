@@ -325,8 +325,7 @@ Glass parse_glass(std::string_view text, const std::string& path) {
 }
 
 Glass read_glass(const std::string& path) {
-  constexpr std::size_t largest_file_bytes = 1u << 20;
-  return parse_glass(read_text_file(path, largest_file_bytes), path);
+  return parse_glass(read_text_file(path, largest_entries_bytes), path);
 }
 
 }  // namespace thickset

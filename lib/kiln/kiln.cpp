@@ -5,7 +5,9 @@
 
 #include <fmt/format.h>
 
+#include "base/entries.h"
 #include "base/text.h"
+#include "base/text_file.h"
 #include "schedule/settings.h"
 #include "units/read_quantity.h"
 
@@ -147,8 +149,8 @@ void check_range(Settings& settings,
 
 }  // namespace
 
-Kiln read_kiln(const std::string& path) {
-  Settings settings{read_entries(path), path, known_keys};
+Kiln parse_kiln(std::string_view contents, const std::string& path) {
+  Settings settings{parse_entries(contents, path), path, known_keys};
   Temperature room = settings.value("room", Temperature::from_C(20.0), read_temperature);
   check_range(settings, "room", room.in_C(), coldest_room_C, hottest_room_C, " C");
   if (!(room.in_C() >= coldest_room_C && room.in_C() <= hottest_room_C)) {
@@ -209,6 +211,10 @@ Kiln read_kiln(const std::string& path) {
   assume("film_coefficient", fmt::format("{:g} W/(m2 K)", kiln.film_coefficient_W_per_m2_K));
   assume("emissivity", fmt::format("{:g}", kiln.emissivity));
   return kiln;
+}
+
+Kiln read_kiln(const std::string& path) {
+  return parse_kiln(read_text_file(path, largest_entries_bytes), path);
 }
 
 TemperatureDifference sensor_tolerance(Temperature reading) {

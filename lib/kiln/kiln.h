@@ -5,6 +5,7 @@
 #include "units/temperature.h"
 
 #include <string>
+#include <string_view>
 #include <vector>
 
 namespace thickset {
@@ -26,6 +27,9 @@ struct Kiln {
 ///
 /// Throws: Error with every problem of the file.
 Kiln read_kiln(const std::string& path);
+
+/// The same from a text; path: where it was read, for messages.
+Kiln parse_kiln(std::string_view contents, const std::string& path);
 
 /// Tolerance of a standard-grade type K thermocouple: the greater of 2.2 C and 0.75 % of the
 /// reading in C. Source: [ASTM-E230] table of initial tolerances.

@@ -12,6 +12,7 @@
 #include "base/entries.h"
 #include "base/problems.h"
 #include "base/text.h"
+#include "base/text_file.h"
 #include "material/read_thermal_law.h"
 #include "units/read_quantity.h"
 
@@ -132,9 +133,9 @@ const char* name_of(Mould::Status status) {
   return "";
 }
 
-Mould read_mould(const std::string& path) {
+Mould parse_mould(std::string_view text, const std::string& path) {
   Problems problems;
-  const Lines lines = lines_by_key(read_entries(path), problems);
+  const Lines lines = lines_by_key(parse_entries(text, path), problems);
   const auto density =
       need(lines, "density", "1100 kg/m3", path, problems, [](const std::vector<Entry>& entries) {
         return read_density(entries.front());
@@ -168,6 +169,10 @@ Mould read_mould(const std::string& path) {
           .density_source = density->second,
           .conductivity_source = conductivity->second,
           .heat_capacity_source = heat_capacity->second};
+}
+
+Mould read_mould(const std::string& path) {
+  return parse_mould(read_text_file(path, largest_entries_bytes), path);
 }
 
 }  // namespace thickset

@@ -3,6 +3,7 @@
 #include "material/thermal_law.h"
 
 #include <string>
+#include <string_view>
 
 namespace thickset {
 
@@ -33,5 +34,8 @@ const char* name_of(Mould::Status status);
 ///
 /// Throws: Error with every problem of the file.
 Mould read_mould(const std::string& path);
+
+/// The same from a text; path: where it was read, for messages.
+Mould parse_mould(std::string_view text, const std::string& path);
 
 }  // namespace thickset

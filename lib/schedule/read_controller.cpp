@@ -6,7 +6,9 @@
 
 #include <fmt/format.h>
 
+#include "base/entries.h"
 #include "base/text.h"
+#include "base/text_file.h"
 #include "schedule/keyable.h"
 #include "schedule/settings.h"
 #include "units/read_quantity.h"
@@ -268,9 +270,13 @@ class ControllerReader {
 
 }  // namespace
 
-Controller read_controller(const std::string& path) {
-  Settings settings{read_entries(path), path, known_keys};
+Controller parse_controller(std::string_view text, const std::string& path) {
+  Settings settings{parse_entries(text, path), path, known_keys};
   return ControllerReader{settings, path}.read();
+}
+
+Controller read_controller(const std::string& path) {
+  return parse_controller(read_text_file(path, largest_entries_bytes), path);
 }
 
 }  // namespace thickset

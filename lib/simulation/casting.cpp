@@ -8,6 +8,7 @@
 #include "base/entries.h"
 #include "base/error.h"
 #include "base/text.h"
+#include "base/text_file.h"
 #include "geometry/read_piece.h"
 #include "schedule/settings.h"
 #include "units/read_quantity.h"
@@ -142,12 +143,13 @@ GriddedSolid read_solid_behind(const std::string& path,
   return solid;
 }
 
-Casting read_casting(
+Casting parse_casting(
+    std::string_view contents,
     const std::string& path,
     const std::function<Glass(const std::string& name, const Place& place)>& read_named_glass,
     const ReadNamedMould& read_named_mould,
     const Progress& progress) {
-  Settings settings{read_entries(path),
+  Settings settings{parse_entries(contents, path),
                     path,
                     {"title",
                      "glass",
@@ -257,6 +259,18 @@ Casting read_casting(
           .walls = std::move(walls),
           .solid = std::move(solid),
           .side_walls = std::move(side_walls)};
+}
+
+Casting read_casting(
+    const std::string& path,
+    const std::function<Glass(const std::string& name, const Place& place)>& read_named_glass,
+    const ReadNamedMould& read_named_mould,
+    const Progress& progress) {
+  return parse_casting(read_text_file(path, largest_entries_bytes),
+                       path,
+                       read_named_glass,
+                       read_named_mould,
+                       progress);
 }
 
 }  // namespace thickset

@@ -13,6 +13,7 @@
 #include <functional>
 #include <optional>
 #include <string>
+#include <string_view>
 
 namespace thickset {
 
@@ -43,6 +44,14 @@ Length checked_reservoir(Length reservoir, const Place& place);
 ///     path starts at the file's own folder.
 /// Throws: Error with every problem of the file and of its glass.
 Casting read_casting(
+    const std::string& path,
+    const std::function<Glass(const std::string& name, const Place& place)>& read_named_glass,
+    const ReadNamedMould& read_named_mould,
+    const Progress& progress = {});
+
+/// The same from a text; path: where it was read, for messages and relative paths in it.
+Casting parse_casting(
+    std::string_view contents,
     const std::string& path,
     const std::function<Glass(const std::string& name, const Place& place)>& read_named_glass,
     const ReadNamedMould& read_named_mould,
