@@ -67,6 +67,25 @@ void note_law_range(std::vector<Finding>& notes,
                spoken(Temperature::from_K(law.to_K()), shown))));
 }
 
+/// Radiation inside, in a piece too thin to count it as conduction.
+void note_radiation(std::vector<Finding>& notes, const Glass& glass, Length thickness) {
+  if (!glass.radiation_inside) return;
+  const double absorption_per_m = glass.radiation_inside->radiation.absorption_per_m;
+  const double optical = absorption_per_m * thickness.in_m();
+  if (optical >= optically_thick) return;
+  notes.push_back(note(
+      Finding::Kind::outside_model,
+      -1,
+      fmt::format("radiation inside, {:.4g} 1/m x {:.0f} mm = {:.1f}, is below the {:.0f} from "
+                  "which it counts as conduction: it evens this piece out less than shown, so "
+                  "rates shown as passing may be too fast; leave radiation_absorption out to "
+                  "be on the slow side",
+                  absorption_per_m,
+                  thickness.in_mm(),
+                  optical,
+                  optically_thick)));
+}
+
 }  // namespace
 
 std::vector<Finding> hold_findings(const Casting& casting,
@@ -266,6 +285,7 @@ std::vector<Finding> casting_notes(const Casting& casting, const History& histor
                          thinnest_made_for.in_mm(),
                          thickest_made_for.in_mm())));
   }
+  note_radiation(notes, casting.glass, ball);
   note_law_range(notes, "conductivity", casting.glass.conductivity_W_per_m_K.value, history, shown);
   note_law_range(
       notes, "heat capacity", casting.glass.heat_capacity_J_per_kg_K.value, history, shown);
