@@ -11,6 +11,7 @@
 #include "checking/rules.h"
 #include "relaxation/relaxation_time.h"
 #include "schedule/fit_to_settings.h"
+#include "simulation/beyond_model.h"
 #include "units/spoken.h"
 
 namespace thickset {
@@ -65,25 +66,6 @@ void note_law_range(std::vector<Finding>& notes,
                what,
                spoken(Temperature::from_K(law.from_K()), shown),
                spoken(Temperature::from_K(law.to_K()), shown))));
-}
-
-/// Radiation inside, in a piece too thin to count it as conduction.
-void note_radiation(std::vector<Finding>& notes, const Glass& glass, Length thickness) {
-  if (!glass.radiation_inside) return;
-  const double absorption_per_m = glass.radiation_inside->radiation.absorption_per_m;
-  const double optical = absorption_per_m * thickness.in_m();
-  if (optical >= optically_thick) return;
-  notes.push_back(note(
-      Finding::Kind::outside_model,
-      -1,
-      fmt::format("radiation inside, {:.4g} 1/m x {:.0f} mm = {:.1f}, is below the {:.0f} from "
-                  "which it counts as conduction: it evens this piece out less than shown, so "
-                  "rates shown as passing may be too fast; leave radiation_absorption out to "
-                  "be on the slow side",
-                  absorption_per_m,
-                  thickness.in_mm(),
-                  optical,
-                  optically_thick)));
 }
 
 }  // namespace
@@ -274,18 +256,9 @@ std::vector<Finding> program_notes(const Casting& casting,
 
 std::vector<Finding> casting_notes(const Casting& casting, const History& history, Degrees shown) {
   std::vector<Finding> notes;
-  const Length ball = largest_ball(casting.governing_shape());
-  if (ball < thinnest_made_for || ball > thickest_made_for) {
-    notes.push_back(
-        note(Finding::Kind::outside_model,
-             -1,
-             fmt::format("{:.0f} mm is outside the {:.0f} to {:.0f} mm this was made for "
-                         "and checked on",
-                         ball.in_mm(),
-                         thinnest_made_for.in_mm(),
-                         thickest_made_for.in_mm())));
+  for (std::string& sentence : beyond_model(casting)) {
+    notes.push_back(note(Finding::Kind::outside_model, -1, std::move(sentence)));
   }
-  note_radiation(notes, casting.glass, ball);
   note_law_range(notes, "conductivity", casting.glass.conductivity_W_per_m_K.value, history, shown);
   note_law_range(
       notes, "heat capacity", casting.glass.heat_capacity_J_per_kg_K.value, history, shown);

@@ -139,6 +139,11 @@ std::vector<std::string> warnings(const Glass& glass) {
                     kind,
                     joined(assumed)));
   }
+  if (glass.family == GlassFamily::borosilicate) {  // [SIM74]
+    sentences.emplace_back(
+        "Borosilicate glass held for days near its annealing point can part into two phases and "
+        "stiffen by powers of ten; that is not in the model: hold no longer than it asks.");
+  }
   if (glass.heat_capacity_J_per_kg_K.value.is_constant()) {
     sentences.emplace_back(
         "Heat capacity is one number for all temperatures; that of soda-lime glass rises from 800 "
