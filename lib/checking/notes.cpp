@@ -11,6 +11,7 @@
 #include "checking/rules.h"
 #include "relaxation/relaxation_time.h"
 #include "schedule/fit_to_settings.h"
+#include "simulation/beyond_model.h"
 #include "units/spoken.h"
 
 namespace thickset {
@@ -255,16 +256,8 @@ std::vector<Finding> program_notes(const Casting& casting,
 
 std::vector<Finding> casting_notes(const Casting& casting, const History& history, Degrees shown) {
   std::vector<Finding> notes;
-  const Length ball = largest_ball(casting.governing_shape());
-  if (ball < thinnest_made_for || ball > thickest_made_for) {
-    notes.push_back(
-        note(Finding::Kind::outside_model,
-             -1,
-             fmt::format("{:.0f} mm is outside the {:.0f} to {:.0f} mm this was made for "
-                         "and checked on",
-                         ball.in_mm(),
-                         thinnest_made_for.in_mm(),
-                         thickest_made_for.in_mm())));
+  for (std::string& sentence : beyond_model(casting)) {
+    notes.push_back(note(Finding::Kind::outside_model, -1, std::move(sentence)));
   }
   note_law_range(notes, "conductivity", casting.glass.conductivity_W_per_m_K.value, history, shown);
   note_law_range(

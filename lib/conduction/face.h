@@ -1,11 +1,10 @@
 #pragma once
 
+#include "material/stefan_boltzmann.h"
+
 #include <cmath>
 
 namespace thickset::conduction {
-
-/// Stefan-Boltzmann constant in W/(m2 K4), exact in the 2019 SI. Source: [CODATA18].
-inline constexpr double stefan_boltzmann_W_per_m2_K4 = 5.670374419e-8;
 
 /// How one face of a body meets its surroundings at the kiln's temperature.
 struct Face {

@@ -28,7 +28,9 @@ std::vector<std::string> assumed_values(const Glass& glass) {
   add_if_assumed(
       glass.conductivity_W_per_m_K,
       "conductivity",
-      thermal_law_text(glass.conductivity_W_per_m_K.value, ThermalQuantity::conductivity));
+      thermal_law_text(glass.radiation_inside ? glass.radiation_inside->conduction_alone_W_per_m_K
+                                              : glass.conductivity_W_per_m_K.value,
+                       ThermalQuantity::conductivity));
   add_if_assumed(
       glass.heat_capacity_J_per_kg_K,
       "heat capacity",
@@ -36,6 +38,12 @@ std::vector<std::string> assumed_values(const Glass& glass) {
   add_if_assumed(glass.stress_optical_per_Pa,
                  "stress-optical coefficient",
                  fmt::format("{:.3g} 1/TPa", glass.stress_optical_per_Pa.value * 1e12));
+  if (glass.radiation_inside && glass.radiation_inside->assumed_index) {
+    lines.push_back(
+        fmt::format("refractive index: {:g} (assumed: typical of glass; counts for "
+                    "radiation inside alone)",
+                    glass.radiation_inside->radiation.refractive_index));
+  }
   const RelaxationLaw& law = glass.relaxation;
   if (law.assumed) {
     lines.push_back(fmt::format(

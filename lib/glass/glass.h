@@ -2,6 +2,7 @@
 
 #include "glass/relaxation_law.h"
 #include "glass/viscosity_curve.h"
+#include "material/inner_radiation.h"
 #include "material/thermal_law.h"
 #include "units/temperature.h"
 
@@ -17,6 +18,14 @@ struct Property {
   T value;
   bool assumed = false;  ///< true: a stand-in, not known for this glass
   std::string source;    ///< "[KEY] place" of a given value, or the reason of an assumed one
+};
+
+/// Radiation inside a glass whose file gives its absorption.
+struct RadiationInside {
+  InnerRadiation radiation;
+  bool assumed_index = false;
+  std::string source;
+  ThermalLaw conduction_alone_W_per_m_K;  ///< what the glass conducts without it
 };
 
 /// What a glass is made of, as far as it decides whether soda-lime stand-ins are near.
@@ -37,9 +46,10 @@ struct Glass {
   Property<double> density_kg_per_m3;
   Property<double> youngs_modulus_Pa;
   Property<double> poisson_ratio;
-  Property<ThermalLaw> conductivity_W_per_m_K;
+  Property<ThermalLaw> conductivity_W_per_m_K;  ///< with radiation_inside, where that is given
   Property<ThermalLaw> heat_capacity_J_per_kg_K;
   Property<double> stress_optical_per_Pa;
+  std::optional<RadiationInside> radiation_inside{};
 
   ViscosityCurve viscosity;  ///< made from the fixed points
   RelaxationLaw relaxation;  ///< measured, or made from the fixed points

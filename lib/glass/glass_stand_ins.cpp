@@ -41,6 +41,21 @@ std::string unlike_soda_lime(const Glass& glass) {
   return looks_like_it ? "" : "a glass whose numbers are not those of soda-lime";
 }
 
+/// What radiation inside adds, and to how thick a piece.
+std::string radiation_sentence(const Glass& glass) {
+  const RadiationInside& inside = *glass.radiation_inside;
+  const double T_K = glass.annealing_point.value.in_K();
+  return fmt::format(
+      "Radiation inside counts as conduction: absorption {:.4g} 1/m and index {:.3g} add {:.2g} "
+      "W/(m K) to {:.2g} at the annealing point. That is an approximation for pieces thicker than "
+      "{:.0f} mm; in thinner ones radiation evens out less than it says.",
+      inside.radiation.absorption_per_m,
+      inside.radiation.refractive_index,
+      radiative_conductivity_W_per_m_K(inside.radiation, T_K),
+      inside.conduction_alone_W_per_m_K.at(T_K),
+      1e3 * optically_thick / inside.radiation.absorption_per_m);
+}
+
 std::string joined(const std::vector<std::string>& words) {
   std::string text;
   for (std::size_t i = 0; i < words.size(); ++i) {
@@ -124,6 +139,11 @@ std::vector<std::string> warnings(const Glass& glass) {
                     kind,
                     joined(assumed)));
   }
+  if (glass.family == GlassFamily::borosilicate) {  // [SIM74]
+    sentences.emplace_back(
+        "Borosilicate glass held for days near its annealing point can part into two phases and "
+        "stiffen by powers of ten; that is not in the model: hold no longer than it asks.");
+  }
   if (glass.heat_capacity_J_per_kg_K.value.is_constant()) {
     sentences.emplace_back(
         "Heat capacity is one number for all temperatures; that of soda-lime glass rises from 800 "
@@ -131,12 +151,16 @@ std::vector<std::string> warnings(const Glass& glass) {
         "572-1 "
         "lie below both: too low a value makes cooling look easier than it is.");
   }
-  if (glass.conductivity_W_per_m_K.value.is_constant()) {
+  const ThermalLaw& conducted = glass.radiation_inside
+                                    ? glass.radiation_inside->conduction_alone_W_per_m_K
+                                    : glass.conductivity_W_per_m_K.value;
+  if (conducted.is_constant()) {
     sentences.emplace_back(
         "Conductivity is one number for all temperatures; that of soda-lime glass rises by 40 % "
         "from "
         "20 to 500 C.");
   }
+  if (glass.radiation_inside) sentences.push_back(radiation_sentence(glass));
   if (glass.expansion_per_K.value < silica_expansion_per_K &&
       glass.annealing_point.value.in_C() < silica_annealing_C) {
     sentences.push_back(fmt::format(

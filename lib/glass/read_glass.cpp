@@ -37,6 +37,9 @@ constexpr Range density_range{2000.0, 7000.0, "kg/m3", 1.0};
 constexpr Range youngs_modulus_range{30.0, 120.0, "GPa", 1e-9};
 constexpr Range poisson_ratio_range{0.1, 0.35, "", 1.0};
 constexpr Range stress_optical_range{0.0, 6.0, "1/TPa", 1e12};
+// Clear glass between its bands to glass opaque to heat; silica to the densest flint.
+constexpr Range absorption_range{10.0, 10000.0, "1/m", 1.0};
+constexpr Range refractive_index_range{1.3, 2.2, "", 1.0};
 constexpr ThermalLimits conductivity_limits{0.2, 5.0};
 constexpr ThermalLimits heat_capacity_limits{100.0, 3000.0};
 
@@ -57,6 +60,8 @@ const std::vector<std::string>& known_keys() {
                                                 "conductivity",
                                                 "heat_capacity",
                                                 "stress_optical",
+                                                "radiation_absorption",
+                                                "refractive_index",
                                                 "activation",
                                                 "mean_shear_time",
                                                 "activation_share",
@@ -224,6 +229,39 @@ double read_modulus_Pa(std::string_view text, const Place& place) {
   return read_stress(text, place).in_Pa();
 }
 
+/// Radiation inside, and the glass's conductivity with it; collects what is wrong.
+void add_radiation(Glass& glass,
+                   const std::optional<Placed<double>>& absorption,
+                   const std::optional<Placed<double>>& index,
+                   Problems& problems) {
+  if (!absorption) {
+    if (!index) return;
+    problems.add(index->place,
+                 "refractive_index is used with radiation_absorption alone",
+                 "add a line such as \"radiation_absorption = 200 1/m\", or leave it out");
+    return;
+  }
+  ThermalLaw& conductivity = glass.conductivity_W_per_m_K.value;
+  if (!takes_inner_radiation(conductivity)) {
+    problems.add(absorption->place,
+                 fmt::format("radiation_absorption needs a conductivity known between {:.0f} and "
+                             "{:.0f} K; this one is from {:.0f} to {:.0f} K",
+                             inner_radiation_from_K,
+                             inner_radiation_to_K,
+                             conductivity.from_K(),
+                             conductivity.to_K()),
+                 "check the range of conductivity and its unit");
+    return;
+  }
+  RadiationInside inside{.radiation = {.absorption_per_m = absorption->value},
+                         .assumed_index = !index,
+                         .source = absorption->source,
+                         .conduction_alone_W_per_m_K = conductivity};
+  if (index) inside.radiation.refractive_index = index->value;
+  conductivity = with_inner_radiation(conductivity, inside.radiation);
+  glass.radiation_inside = std::move(inside);
+}
+
 template <class T>
 Property<T> given_or(const std::optional<Placed<T>>& given, Property<T> stand_in) {
   return given ? given->property() : std::move(stand_in);
@@ -256,6 +294,9 @@ Glass parse_glass(std::string_view text, const std::string& path) {
       lines.find_law("heat_capacity", ThermalQuantity::heat_capacity, heat_capacity_limits);
   const auto stress_optical =
       lines.find_number("stress_optical", read_stress_optical_per_Pa, stress_optical_range);
+  const auto absorption =
+      lines.find_number("radiation_absorption", read_absorption_per_m, absorption_range);
+  const auto index = lines.find_number("refractive_index", read_number, refractive_index_range);
 
   const auto activation = lines.find("activation", read_activation_K);
   const auto shear_time = lines.find("mean_shear_time", read_mean_shear_time);
@@ -320,6 +361,8 @@ Glass parse_glass(std::string_view text, const std::string& path) {
   }
   if (share) glass.relaxation.x = share->value;
   if (bulk) glass.relaxation.bulk = bulk->value;
+  add_radiation(glass, absorption, index, lines.problems());
+  lines.problems().throw_if_any();
   glass.warnings = stand_ins::warnings(glass);
   return glass;
 }

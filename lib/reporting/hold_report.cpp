@@ -1,4 +1,7 @@
 #include <algorithm>
+#include <string>
+#include <utility>
+#include <vector>
 
 #include <fmt/format.h>
 
@@ -8,6 +11,7 @@
 #include "reporting/report.h"
 #include "reporting/sections.h"
 #include "reporting/walls_section.h"
+#include "simulation/beyond_model.h"
 
 namespace thickset {
 namespace {
@@ -88,7 +92,9 @@ std::string hold_text(const ReportContext& context,
   text += '\n' + made_for(context);
   text += '\n' + equivalents_section(context);
   text += '\n' + assumptions_section(context);
-  if (!hold.notes.empty()) text += "\nNotes:\n" + listed(hold.notes);
+  std::vector<std::string> notes = hold.notes;
+  for (std::string& sentence : beyond_model(context.casting)) notes.push_back(std::move(sentence));
+  if (!notes.empty()) text += "\nNotes:\n" + listed(notes);
   return text + '\n' + short_cautions();
 }
 

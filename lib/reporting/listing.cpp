@@ -97,6 +97,14 @@ std::string describe(const Glass& glass, const Display& display) {
                           law_text(glass.conductivity_W_per_m_K.value, room_K),
                           law_text(glass.conductivity_W_per_m_K.value, annealing_K)),
               glass.conductivity_W_per_m_K);
+  if (glass.radiation_inside) {
+    const RadiationInside& inside = *glass.radiation_inside;
+    text += row("  of it by radiation",
+                fmt::format("{:.2g} to {:.2g} W/(m K)",
+                            radiative_conductivity_W_per_m_K(inside.radiation, room_K),
+                            radiative_conductivity_W_per_m_K(inside.radiation, annealing_K)),
+                Property<double>{inside.radiation.absorption_per_m, false, inside.source});
+  }
   text += row("heat capacity",
               fmt::format("{:.0f} to {:.0f} J/(kg K)",
                           glass.heat_capacity_J_per_kg_K.value.at(room_K),

@@ -10,6 +10,7 @@
 #include "reporting/sections.h"
 #include "schedule/log_clock.h"
 #include "schedule/notation.h"
+#include "simulation/beyond_model.h"
 
 namespace thickset {
 namespace {
@@ -357,6 +358,9 @@ std::string now_text(const ReportContext& context, const Now& now) {
   if (!now.remarks.empty()) text += '\n';
   text += cautions_of_warm_glass() + '\n';
   text += made_for(context) + assumptions_section(context) + '\n';
+  if (const auto beyond = beyond_model(context.casting); !beyond.empty()) {
+    text += "Notes:\n" + listed(beyond) + '\n';
+  }
   return text + short_cautions();
 }
 

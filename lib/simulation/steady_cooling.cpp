@@ -31,7 +31,7 @@ Side side_of(const Wall& wall, const AreaOutward& area, const Exchange& exchange
     side.own_drop_s += resistance * side.own_heat_J_per_m2_K;
   };
   const double radiation =
-      4.0 * conduction::stefan_boltzmann_W_per_m2_K4 * T_K * T_K * T_K;  // for an emissivity of 1
+      4.0 * stefan_boltzmann_W_per_m2_K4 * T_K * T_K * T_K;  // for an emissivity of 1
   for (const Layer& layer : wall.layers) {
     const double thickness_m = layer.thickness.in_m();
     if (layer.kind == Layer::Kind::contact) {

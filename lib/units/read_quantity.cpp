@@ -425,6 +425,25 @@ double read_conductivity_W_per_m_K(std::string_view text, const Place& place) {
       text, place, {"a conductivity such as 1.05 W/(m K)", {" W/(m K)"}, "W/(m K), W/m/K"}, units);
 }
 
+double read_absorption_per_m(std::string_view text, const Place& place) {
+  constexpr auto one = [](double v) { return v; };
+  constexpr auto hundred = [](double v) { return v * 1e2; };
+  constexpr auto thousand = [](double v) { return v * 1e3; };
+  constexpr Unit<double> units[] = {
+      {"/m", one},
+      {"1/m", one},
+      {"m-1", one},
+      {"/cm", hundred},
+      {"1/cm", hundred},
+      {"cm-1", hundred},
+      {"/mm", thousand},
+      {"1/mm", thousand},
+      {"mm-1", thousand},
+  };
+  return read_with_unit(
+      text, place, {"an absorption such as 200 1/m", {" 1/m", " 1/cm"}, "1/m, 1/cm, 1/mm"}, units);
+}
+
 double read_heat_capacity_J_per_kg_K(std::string_view text, const Place& place) {
   constexpr auto one = [](double v) { return v; };
   constexpr auto thousand = [](double v) { return v * 1e3; };

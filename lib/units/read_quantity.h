@@ -55,6 +55,9 @@ double read_conductivity_W_per_m_K(std::string_view text, const Place& place);
 /// "840 J/(kg K)", "840 J/kg/K", "0.84 kJ/(kg K)".
 double read_heat_capacity_J_per_kg_K(std::string_view text, const Place& place);
 
+/// Absorption of light or heat along a path, in 1/m: "200 /m", "200 1/m", "2 1/cm".
+double read_absorption_per_m(std::string_view text, const Place& place);
+
 /// "8 W/(m2 K)", "8 W/m2/K".
 double read_film_coefficient_W_per_m2_K(std::string_view text, const Place& place);
 

@@ -243,7 +243,8 @@ TEST_CASE("every bad line of a glass file has its message and its place") {
        "my.glass:4:1: unknown key colour; known: title, family, expansion, liquid_expansion, "
        "annealing_point, strain_point, softening_point, annealing_point_uncertainty, density, "
        "youngs_modulus, poisson_ratio, "
-       "conductivity, heat_capacity, stress_optical, activation, mean_shear_time, "
+       "conductivity, heat_capacity, stress_optical, radiation_absorption, refractive_index, "
+       "activation, mean_shear_time, "
        "activation_share, bulk"},
       {"activation = 60000 K\n",
        "my.glass:4:14: activation and mean_shear_time belong together; give both, or leave both "
@@ -422,4 +423,61 @@ TEST_CASE("a glass file cut short or with one byte changed is read or refused, n
     if (refusal(broken) != "no error") ++refused;
   }
   CHECK(refused > 100);
+}
+
+TEST_CASE("radiation inside is added to the conductivity, said, and listed with its index") {
+  const Glass plain = parse_glass(minimal, "my.glass");
+  const Glass clear = parse_glass(minimal + "radiation_absorption = 2 1/cm [OWN]\n", "my.glass");
+  REQUIRE(clear.radiation_inside.has_value());
+  CHECK_FALSE(plain.radiation_inside.has_value());
+  CHECK(clear.radiation_inside->radiation.absorption_per_m == same(200.0));
+  CHECK(clear.radiation_inside->radiation.refractive_index == 1.5);
+  CHECK(clear.radiation_inside->source == "[OWN]");
+  // By hand at 789.15 K: 16/3 x 1.5^2 x 5.670374419e-8 x 789.15^3 / 200 = 1.672 W/(m K).
+  constexpr double share_of_the_cubic = 1.8e-3;
+  const double added =
+      clear.conductivity_W_per_m_K.value.at(789.15) - plain.conductivity_W_per_m_K.value.at(789.15);
+  CHECK(std::abs(added / 1.67202 - 1.0) <= share_of_the_cubic);
+  CHECK(warns_of(clear, "Radiation inside counts as conduction: absorption 200 1/m and index 1.5"));
+  CHECK(warns_of(clear, "thicker than 50 mm"));
+  CHECK_FALSE(warns_of(plain, "Radiation"));
+  // The law of conduction is listed as it was, and one line more.
+  CHECK(assumed_values(clear).size() == assumed_values(plain).size() + 1);
+  bool listed_as_it_was = false, index_listed = false;
+  for (const std::string& line : assumed_values(clear)) {
+    listed_as_it_was = listed_as_it_was || line.starts_with("conductivity: 0.741 + 0.000858 T W");
+    index_listed = index_listed || line.starts_with("refractive index: 1.5 (assumed");
+  }
+  CHECK(listed_as_it_was);
+  CHECK(index_listed);
+
+  const Glass flint =
+      parse_glass(minimal + "radiation_absorption = 200 /m\nrefractive_index = 1.8\n", "my.glass");
+  CHECK(flint.radiation_inside->radiation.refractive_index == same(1.8));
+  CHECK(assumed_values(flint).size() == assumed_values(plain).size());
+  // A conductivity that was one number is still said to be one.
+  CHECK(
+      warns_of(parse_glass(minimal + "conductivity = 1.0 W/(m K)\nradiation_absorption = 200 1/m\n",
+                           "a.glass"),
+               "Conductivity is one number"));
+}
+
+TEST_CASE("radiation inside: what cannot be is refused in a line") {
+  const auto of = [](const std::string& line) { return refusal(minimal + line + "\n"); };
+  CHECK(of("radiation_absorption = 5 1/m") ==
+        "my.glass:4:24: radiation_absorption 5 1/m is outside 10..10000 1/m; "
+        "check the number and its unit");
+  CHECK(of("radiation_absorption = 200 1/mm").find("outside 10..10000 1/m") != std::string::npos);
+  CHECK(of("radiation_absorption = 200").find("1/m") != std::string::npos);
+  CHECK(of("radiation_absorption = 200 m").find("my.glass:4:") != std::string::npos);
+  CHECK(of("radiation_absorption = nan 1/m").find("my.glass:4:") != std::string::npos);
+  CHECK(of("radiation_absorption = 1e999 1/m").find("my.glass:4:") != std::string::npos);
+  CHECK(of("radiation_absorption = -200 1/m").find("my.glass:4:") != std::string::npos);
+  CHECK(of("radiation_absorption = 200 1/m\nrefractive_index = 0.9")
+            .find("refractive_index 0.9 is outside 1.3..2.2") != std::string::npos);
+  CHECK(of("refractive_index = 1.5") ==
+        "my.glass:4:20: refractive_index is used with radiation_absorption alone; "
+        "add a line such as \"radiation_absorption = 200 1/m\", or leave it out");
+  CHECK(of("conductivity = 1 W/(m K) for 10..140 K\nradiation_absorption = 200 1/m")
+            .find("needs a conductivity known between 150 and 1500 K") != std::string::npos);
 }
