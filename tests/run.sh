@@ -59,23 +59,50 @@ build() {
   fi
 }
 
-# doctest NAME PROGRAM: adds the program's test cases to the sums. A program that crashes, prints no
-# summary, runs no case or exits with an error its summary does not show counts as one failure.
+# shard LOG PROGRAM FIRST LAST: the program's test cases from FIRST to LAST in an order that mixes short
+# and long ones and is always the same.
+shard() {
+  "$2" --order-by=rand --rand-seed=1 --first="$3" --last="$4" >"$1" 2>&1
+}
+
+# doctest NAME PROGRAM: runs the program's test cases, as many at a time as there are processors, and
+# adds them to the sums. A program that crashes, prints no summary, runs no case or exits with an
+# error its summary does not show counts as one failure.
 doctest() {
   step "tests: $1"
-  status=0
-  "$2" >"$2.log" 2>&1 || status=$?
-  cat "$2.log"
-  summary=$(grep '^\[doctest\] test cases:' "$2.log" | tail -n 1)
-  cases_passed=$(echo "$summary" | sed -n 's/.*| *\([0-9][0-9]*\) passed.*/\1/p')
-  cases_failed=$(echo "$summary" | sed -n 's/.*| *\([0-9][0-9]*\) failed.*/\1/p')
-  passed=$((passed + ${cases_passed:-0}))
-  failed=$((failed + ${cases_failed:-0}))
-  if [ "${cases_passed:-0}" -eq 0 ]; then
-    fail "$1: no test case passed (exit status $status)"
-  elif [ "$status" -ne 0 ] && [ "${cases_failed:-0}" -eq 0 ]; then
-    fail "$1: exit status $status though no test case failed"
-  fi
+  cases=$("$2" --count | sed -n 's/.*current filters: \([0-9][0-9]*\).*/\1/p')
+  cases=${cases:-0}
+  processes=""
+  i=0
+  while [ "$i" -lt "$jobs" ]; do
+    shard "$2.$i.log" "$2" $((cases * i / jobs + 1)) $((cases * (i + 1) / jobs)) &
+    processes="$processes $!"
+    i=$((i + 1))
+  done
+  i=0
+  cases_failed=0
+  broken=0
+  for process in $processes; do
+    status=0
+    wait "$process" || status=$?
+    log="$2.$i.log"
+    i=$((i + 1))
+    cat "$log"
+    # Each summary counts the cases of all of them as passed, but its own alone as failed.
+    failed_here=$(sed -n 's/^\[doctest\] test cases:.*| *\([0-9][0-9]*\) failed.*/\1/p' "$log" | tail -n 1)
+    if [ -z "$failed_here" ]; then
+      fail "$1: no summary (exit status $status)"
+      broken=1
+      continue
+    fi
+    cases_failed=$((cases_failed + failed_here))
+    if [ "$status" -ne 0 ] && [ "$failed_here" -eq 0 ]; then
+      fail "$1: exit status $status though no test case failed"
+    fi
+  done
+  failed=$((failed + cases_failed))
+  [ "$broken" -eq 0 ] && passed=$((passed + cases - cases_failed))
+  if [ "$cases" -eq 0 ]; then fail "$1: no test case was run"; fi
 }
 
 # script NAME COMMAND...: adds the lines "ok - ..." and "not ok - ..." the command prints to the sums.
