@@ -81,7 +81,7 @@ TEST_CASE("check on 75 mm from files a user could write: 21.65 nm/cm") {
               {"--explain", "--trace", folder / "trace.csv", "--profile", folder / "profile.csv"});
   const ProgramRun run = run_program(line);
   CHECK(run.output.find("What each treatment of the bulk gives:") != std::string::npos);
-  CHECK(run.output.find("constant-ratio   21.6 nm/cm") != std::string::npos);
+  CHECK(run.output.find("constant-ratio  21.6 nm/cm") != std::string::npos);
   const auto trace = lines_of(read_text_file(folder / "trace.csv"));
   CHECK(trace.size() > 60);
   CHECK(trace.front() ==
