@@ -1,4 +1,5 @@
 #include <algorithm>
+#include <sstream>
 #include <string>
 #include <vector>
 
@@ -48,9 +49,16 @@ bool has(const std::string& text, const std::string& part) {
 const std::string title = "\nTemperature, ";
 const std::string tension_title = "\nTension in the glass, MPa: ";
 
+/// A line of progress comes back to its beginning: what it wrote and what is written over it count
+/// apart.
 std::size_t widest(const std::string& text) {
   std::size_t most = 0;
-  for (const std::string& line : lines_of(text)) most = std::max(most, count_characters(line));
+  for (const std::string& line : lines_of(text)) {
+    std::istringstream parts{line};
+    for (std::string part; std::getline(parts, part, '\r');) {
+      most = std::max(most, count_characters(part));
+    }
+  }
   return most;
 }
 
