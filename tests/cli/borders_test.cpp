@@ -5,6 +5,7 @@
 #include <doctest/doctest.h>
 
 #include "cli/run_program.h"
+#include "cli/words.h"
 #include "temporary_folder.h"
 
 // Where the models end, notes/validity.md: each border is said or refused just beyond it, and not
@@ -13,13 +14,6 @@
 using namespace thickset;
 
 namespace {
-
-using Words = std::vector<std::string>;
-
-Words with(Words words, const Words& more) {
-  words.insert(words.end(), more.begin(), more.end());
-  return words;
-}
 
 /// One line of what was answered: line ends count as spaces.
 std::string answer(const Words& words) {

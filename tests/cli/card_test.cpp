@@ -8,19 +8,13 @@
 
 #include "base/text.h"
 #include "cli/run_program.h"
+#include "cli/words.h"
 #include "reporting/keying_card.h"
 #include "temporary_folder.h"
 
 using namespace thickset;
 
 namespace {
-
-using Words = std::vector<std::string>;
-
-Words with(Words words, const Words& more) {
-  words.insert(words.end(), more.begin(), more.end());
-  return words;
-}
 
 Words cells_of(const std::string& line) {
   std::istringstream in{line};

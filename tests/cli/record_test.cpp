@@ -8,18 +8,12 @@
 #include "base/text_file.h"
 #include "cli/read_answer.h"
 #include "cli/run_program.h"
+#include "cli/words.h"
 #include "temporary_folder.h"
 
 using namespace thickset;
 
 namespace {
-
-using Words = std::vector<std::string>;
-
-Words with(Words words, const Words& more) {
-  words.insert(words.end(), more.begin(), more.end());
-  return words;
-}
 
 bool has(const std::string& text, const std::string& part) {
   return text.find(part) != std::string::npos;

@@ -9,18 +9,12 @@
 #include "base/text_file.h"
 #include "cli/run_in_terminal.h"
 #include "cli/run_program.h"
+#include "cli/words.h"
 #include "temporary_folder.h"
 
 using namespace thickset;
 
 namespace {
-
-using Words = std::vector<std::string>;
-
-Words with(Words words, const Words& more) {
-  words.insert(words.end(), more.begin(), more.end());
-  return words;
-}
 
 const Words check = {"check", "data/programs/slab-50-hurried.csv", "--casting", "slab-50"};
 

@@ -14,19 +14,7 @@ first="$scratch/first place"
 prefix="$scratch/moved to another place"
 unset THICKSET_DATA
 
-result=0
-# check NAME COMMAND...: shows what the command printed only when it fails.
-check() {
-  name=$1
-  shift
-  if "$@" >"$scratch/log" 2>&1; then
-    echo "ok - $name"
-  else
-    cat "$scratch/log"
-    echo "not ok - $name"
-    result=1
-  fi
-}
+. "$(dirname "$0")/../report_check.sh"
 
 everything_in_place() {
   for file in bin/thickset share/thickset/glasses share/doc/thickset/LICENSE \

@@ -14,19 +14,7 @@ root="$scratch/root"
 deb=""
 unset THICKSET_DATA XDG_DATA_HOME
 
-result=0
-# check NAME COMMAND...: shows what the command printed only when it fails.
-check() {
-  name=$1
-  shift
-  if "$@" >"$scratch/log" 2>&1; then
-    echo "ok - $name"
-  else
-    cat "$scratch/log"
-    echo "not ok - $name"
-    result=1
-  fi
-}
+. "$(dirname "$0")/../report_check.sh"
 
 as_root() {
   if [ "$(id -u)" -eq 0 ]; then "$@"; else fakeroot -i "$scratch/fake" -s "$scratch/fake" "$@"; fi

@@ -38,4 +38,17 @@ std::vector<Tick> time_ticks(double until_h, int most) {
   return ticks_of(hour_ticks({0.0, until_h}, most));
 }
 
+Temperatures temperatures_of(const FiringView& view) {
+  const Degrees degrees = view.context.display.degrees;
+  Temperatures t;
+  t.hours = hours_of(view.measured.history, view.until_s);
+  for (std::size_t i = 0; i < t.hours.size(); ++i) {
+    const History::Row& row = view.measured.history.rows[i];
+    t.kiln.push_back(in_degrees(Temperature::from_K(row.kiln_K), degrees));
+    t.surface.push_back(in_degrees(Temperature::from_K(row.surface_K), degrees));
+    t.core.push_back(in_degrees(Temperature::from_K(row.centre_K), degrees));
+  }
+  return t;
+}
+
 }  // namespace thickset

@@ -58,4 +58,10 @@ std::vector<double> hours_of(const History& history, double until_s);
 /// Ticks of a time axis, in hours.
 std::vector<Tick> time_ticks(double until_h, int most);
 
+/// Kiln, surface and core against time, in the degrees shown, until the view's end.
+struct Temperatures {
+  std::vector<double> hours, kiln, surface, core;
+};
+Temperatures temperatures_of(const FiringView& view);
+
 }  // namespace thickset

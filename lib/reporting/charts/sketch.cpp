@@ -99,23 +99,6 @@ std::string starts_line(const FiringView& view, double until_h, int columns) {
   return line.empty() ? line : line + '\n';
 }
 
-struct Temperatures {
-  std::vector<double> hours, kiln, surface, core;
-};
-
-Temperatures temperatures_of(const FiringView& view) {
-  const Degrees degrees = view.context.display.degrees;
-  Temperatures t;
-  t.hours = hours_of(view.measured.history, view.until_s);
-  for (std::size_t i = 0; i < t.hours.size(); ++i) {
-    const History::Row& row = view.measured.history.rows[i];
-    t.kiln.push_back(in_degrees(Temperature::from_K(row.kiln_K), degrees));
-    t.surface.push_back(in_degrees(Temperature::from_K(row.surface_K), degrees));
-    t.core.push_back(in_degrees(Temperature::from_K(row.centre_K), degrees));
-  }
-  return t;
-}
-
 std::string temperature_field(const FiringView& view,
                               double until_h,
                               int columns,

@@ -11,23 +11,6 @@ constexpr double width_px_ = 480.0;
 constexpr double height_px_ = 300.0;
 constexpr Rectangle field{44.0, 44.0, 468.0, 256.0};
 
-struct Temperatures {
-  std::vector<double> hours, kiln, surface, core;
-};
-
-Temperatures temperatures_of(const FiringView& view) {
-  const Degrees degrees = view.context.display.degrees;
-  Temperatures t;
-  t.hours = hours_of(view.measured.history, view.until_s);
-  for (std::size_t i = 0; i < t.hours.size(); ++i) {
-    const History::Row& row = view.measured.history.rows[i];
-    t.kiln.push_back(in_degrees(Temperature::from_K(row.kiln_K), degrees));
-    t.surface.push_back(in_degrees(Temperature::from_K(row.surface_K), degrees));
-    t.core.push_back(in_degrees(Temperature::from_K(row.centre_K), degrees));
-  }
-  return t;
-}
-
 /// The annealing range: a field with edges, named at its right end, where all is cold.
 void draw_range(Drawing& drawing, const Panel& panel, const FiringView& view) {
   const Degrees degrees = view.context.display.degrees;
