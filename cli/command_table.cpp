@@ -24,7 +24,7 @@ constexpr CommandInfo commands[] = {
      "thickset table --glass soda-lime-float --kiln small-fibre --rows 20mm,40mm,60mm"},
     {Command::check,
      "check",
-     "PROGRAM or LOG",
+     "PROGRAM, LOG or RECORD",
      "is this program too fast, or was this firing, by its log: where, by how much, and what mends "
      "it",
      "thickset check tail.csv --casting slab-50"},

@@ -15,6 +15,7 @@ namespace {
 constexpr double nearly_straight_s = 60.0;
 constexpr int bisections = 50;
 constexpr double hotter_all_the_same_K = 30.0;
+constexpr double swings_K = 10.0;
 constexpr double slowest_fall = 4.0;
 // A firing that begins no hotter than this begins with its log.
 constexpr auto cold_start = Temperature::from_C(100.0);
@@ -184,9 +185,14 @@ FiringSoFar so_far(const Program& program,
       fmt::format("the program would have the kiln at {}, the display reads {}",
                   spoken(Temperature::from_K(by_program_K), shown),
                   spoken(known.display, shown));
-  const bool falls = !holds_at(program, start, followed.air, now_s) &&
-                     followed.air.at_K(now_s + nearly_straight_s) < by_program_K;
-  const bool hotter_all_the_same = !falls && above_K > 0.0 && above_K <= hotter_all_the_same_K;
+  const LegUnderWay leg = leg_under_way(program, start, followed.air, now_s);
+  const bool falls = !leg.holds && followed.air.at_K(now_s + nearly_straight_s) < by_program_K;
+  // In a hold and while it heats; in a fall as long as the reading is still about the hold's.
+  const double above_from_K = known.display.in_K() - leg.from.in_K();
+  const bool about_the_hold =
+      above_K <= swings_K && above_from_K <= swings_K && above_from_K >= -tolerance_K;
+  const bool hotter_all_the_same =
+      above_K > 0.0 && (falls ? about_the_hold : above_K <= hotter_all_the_same_K);
   const auto on_program_at = [&](double at_s) {
     result.on_program = rest_by_clock(program, start, followed.air, at_s);
     result.before_hold = hold && at_s < hold->start_s;
@@ -198,9 +204,15 @@ FiringSoFar so_far(const Program& program,
     result.taken.push_back(
         (above_K > tolerance_K ? reads + ": " : std::string{}) +
         fmt::format("the kiln is taken to have run the program for {}", in_hours(now_s)));
+    const bool was_late = std::any_of(followed.late.begin(),
+                                      followed.late.end(),
+                                      [&](const auto& one) { return one.step <= leg.step; });
+    if (was_late && late == Controller::LateOnCooling::waits) {
+      result.taken.back() += "; where the kiln is late the controller waits for it";
+    }
   } else if (above_K > 0.0 && !known.off_for) {
     // The last moment that the program was at this temperature, stretched to now.
-    const double from_s = hold && hold->end_s <= now_s ? hold->end_s : 0.0;
+    const double from_s = hold && hold->end_s <= now_s ? hold->end_s : leg.begin_s;
     double there_s = now_s;
     for (double at_s = from_s; at_s < now_s; at_s += nearly_straight_s) {
       if (followed.air.at_K(at_s) >= known.display.in_K()) there_s = at_s;
@@ -214,12 +226,33 @@ FiringSoFar so_far(const Program& program,
                   "check the times and the display, or give the log"};
     }
     result.air = cut_at(followed.air, there_s);
-    result.hold_in_full = hold && hold->end_s <= now_s;
+    on_program_at(there_s);
     for (AirCurve::Corner& corner : result.air.corners) {
       if (corner.time_s > from_s) corner.time_s = from_s + slower * (corner.time_s - from_s);
     }
     result.taken.push_back(
         fmt::format("{}: it is taken to have fallen {:.2f} times as slowly", reads, slower));
+  } else if (const double own_s = in_s(kiln.natural_cooling.time_to_fall(
+                 std::max(leg.from, known.display), known.display));
+             !known.off_for && falls && leg.own_pace && now_s - leg.begin_s < own_s) {
+    // Falling by itself, and quicker than its file says.
+    const double quicker = own_s / (now_s - leg.begin_s);
+    if (!(quicker * quickest_fall <= 1.0)) {
+      throw Error{{.source = "--air"},
+                  fmt::format("{}; by itself this kiln takes {} from {} to that",
+                              reads,
+                              std::isfinite(own_s) ? in_hours(own_s) : "for ever",
+                              spoken(leg.from, shown)),
+                  "check the times, or name the kiln's own file with --kiln"};
+    }
+    result.air = cut_at(followed.air, leg.begin_s);
+    add_fall(result.air, known.display, now_s - leg.begin_s, kiln);
+    on_program_at(now_s);
+    result.taken.push_back(
+        fmt::format("{}: it is taken to fall by itself {:.2f} times as fast as its "
+                    "kiln file says; `thickset kiln` makes one from a log",
+                    reads,
+                    quicker));
   } else {
     const double off_s = known.off_for
                              ? elements_off_as_told_s(followed.air, now_s, known, kiln, shown)

@@ -44,9 +44,10 @@ struct KnownMoment {
 /// A program as this controller in this kiln would have run it, brought to what the display shows.
 ///
 /// Display and program within the sensor's tolerance, or the kiln hotter by up to 30 K in a hold or
-/// while it heats: the program. The kiln below the program: it
+/// while it heats, 10 K where it has just left a hold: the program. The kiln below the program:
+/// where that has it fall by itself, it falls quicker than its file says, by up to twice; else it
 /// fell by itself for the last while, whose length is off_for or is found from the kiln's own fall;
-/// an off_for makes that fall slower, or faster by up to a half, to fit. The kiln above: the fall
+/// an off_for makes that fall slower, or quicker by up to twice, to fit. The kiln above: the fall
 /// so far went slower, by up to four times. Every such assumption is put into words, in the degrees
 /// to be shown. Throws: Error where the program cannot have come to this.
 FiringSoFar so_far(const Program& program,

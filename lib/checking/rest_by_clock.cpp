@@ -73,10 +73,19 @@ Program rest_by_clock(const Program& program, Temperature start, const AirCurve&
   return rest;
 }
 
-bool holds_at(const Program& program, Temperature start, const AirCurve& air, double at_s) {
+LegUnderWay leg_under_way(const Program& program,
+                          Temperature start,
+                          const AirCurve& air,
+                          double at_s) {
   const Timeline timeline{program, start, air};
   const std::size_t now = timeline.leg_at(at_s);
-  return now < timeline.all.size() && timeline.all[now].is_hold;
+  const double begin_s = now > 0 ? timeline.end_s[now - 1] : 0.0;
+  const bool over = now == timeline.all.size();
+  return {.holds = !over && timeline.all[now].is_hold,
+          .own_pace = over || std::holds_alternative<AsFastAsPossible>(timeline.all[now].pace),
+          .step = over ? static_cast<int>(program.steps.size()) : timeline.all[now].step,
+          .begin_s = begin_s,
+          .from = Temperature::from_K(air.at_K(begin_s))};
 }
 
 }  // namespace thickset

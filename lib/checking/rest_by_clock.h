@@ -18,7 +18,17 @@ std::vector<Step> joined(const std::vector<Leg>& legs, std::size_t first, std::s
 ///     after the program's end.
 Program rest_by_clock(const Program& program, Temperature start, const AirCurve& air, double at_s);
 
-/// Whether the leg under way then is a hold.
-bool holds_at(const Program& program, Temperature start, const AirCurve& air, double at_s);
+/// The leg that is under way at a moment of a program's clock.
+struct LegUnderWay {
+  bool holds;     ///< else it ramps
+  bool own_pace;  ///< as fast as the kiln can, as it does after the program's end
+  int step;       ///< of the program; its number of steps where it is over
+  double begin_s;
+  Temperature from;
+};
+LegUnderWay leg_under_way(const Program& program,
+                          Temperature start,
+                          const AirCurve& air,
+                          double at_s);
 
 }  // namespace thickset

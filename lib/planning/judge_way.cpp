@@ -1,6 +1,7 @@
 #include "planning/judge_way.h"
 
 #include <algorithm>
+#include <cmath>
 
 #include "checking/rules.h"
 #include "planning/rest_of_program.h"
@@ -31,8 +32,10 @@ bool relaxes(const WayOn& way, const FiringSoFar& so_far, const WaysRequest& req
 std::optional<Duration> first_hold(const Program& rest, Temperature here) {
   if (rest.steps.empty()) return std::nullopt;
   const Step& first = rest.steps.front();
-  const bool waits = in_s(first.hold) > 0.0 && !(first.target < here - reached_within);
-  return waits ? std::optional{first.hold} : std::nullopt;
+  const bool goes_there_first = std::holds_alternative<AsFastAsPossible>(first.pace) ||
+                                !(first.target < here - reached_within);
+  if (in_s(first.hold) <= 0.0 || !goes_there_first) return std::nullopt;
+  return minutes(std::ceil(in_min(first.hold)));  // as controllers are told it
 }
 
 }  // namespace

@@ -20,9 +20,10 @@ struct WayOn {
     fall_closed,   ///< what stays can't be helped now: fall no faster than tension allows
   };
   Kind kind;
-  FittedProgram fitted;           ///< from now on
-  int steps = 0;                  ///< of the controller
-  std::optional<Duration> hold;   ///< before anything falls
+  FittedProgram fitted;  ///< from now on
+  int steps = 0;         ///< of the controller
+  /// Of its first step, where the kiln is at its temperature or goes there as fast as it can.
+  std::optional<Duration> hold;
   std::optional<Rate> heating{};  ///< of the way back to the hold
   KilnCourse course;              ///< the firing so far and this
   Measured measured{};            ///< under the glass's own treatment of the bulk

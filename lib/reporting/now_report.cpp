@@ -69,16 +69,26 @@ std::string comes_anyway(const Now& now) {
                      stays ? ": the glass set while it was uneven" : ", and fades");
 }
 
+std::string go_on_to_hold(const ReportContext& context, const Now& now, const WayOn& way) {
+  const Temperature at = way.fitted.program.steps.front().target;
+  if (std::abs((now.so_far.kiln - at).in_K()) <= reached_within.in_K()) {
+    return fmt::format("Go on: hold for {} more, then cool as below.", show(*way.hold));
+  }
+  return fmt::format("Go on: bring it to {}, hold there for {}, then cool as below.",
+                     show(at, context.display),
+                     show(*way.hold));
+}
+
 std::string first_line(const ReportContext& context, const Now& now, const WayOn& way) {
   const Display& display = context.display;
   std::string what;
   switch (way.kind) {
     case WayOn::Kind::go_on:
-      what =
-          way.fitted.program.steps.empty() ? "Go on: the program is at its end."
-          : way.before_hold ? "Go on: the anneal hold is still to come; the steps left are below."
-          : way.hold ? fmt::format("Go on: hold for {} more, then cool as below.", show(*way.hold))
-                     : "Go on: cool as below.";
+      what = way.fitted.program.steps.empty() ? "Go on: the program is at its end."
+             : way.before_hold
+                 ? "Go on: the anneal hold is still to come; the steps left are below."
+             : way.hold ? go_on_to_hold(context, now, way)
+                        : "Go on: cool as below.";
       break;
     case WayOn::Kind::hold_here:
       what = fmt::format("Wait at {} for {}, then cool as below.",
@@ -293,7 +303,8 @@ const char* name_of(WayOn::Kind kind) {
 
 const char* word_of(const WayOn& way, const Limits& limits) {
   if (way.passes()) return way.pulls_Pa <= limits.tension.in_Pa() ? "within" : "over anyway";
-  return way.fitted.cannot.empty() ? "over" : "not to be keyed";
+  if (!way.fitted.cannot.empty()) return "not to be keyed";
+  return way.keeps_grade && way.keeps_tension ? "hold too short" : "over";
 }
 
 std::string name_of(const OpenedInto& into, const Casting& casting) {

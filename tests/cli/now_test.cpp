@@ -198,6 +198,17 @@ TEST_CASE("now: what was typed does not go together") {
   }
 }
 
+TEST_CASE("now: the first line names the hold that is left, however hot the kiln is") {
+  const ProgramRun above = now({"--air", "530C", "--since-start", "2h", "--plan", plan});
+  CHECK(above.output.starts_with("Go on: bring it to 513 °C, hold there for 2 h 20 min"));
+  const ProgramRun at_it = now({"--air", "515C", "--since-start", "2h", "--plan", plan});
+  CHECK(at_it.output.starts_with("Go on: hold for 2 h 20 min more"));
+  // One that was cut is what is wrong with going on.
+  const ProgramRun cut = now({"--air", "482C", "--since-start", "2h", "--plan", plan});
+  CHECK(says(cut.output, "hold too short"));
+  CHECK(says(cut.output, "the hold so far has not relaxed the glass"));
+}
+
 TEST_CASE("now: a program for another glass is refused whatever else is known") {
   for (const char* known : {"--since-hold", "--since-start"}) {
     const ProgramRun run =

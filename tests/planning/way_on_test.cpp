@@ -248,10 +248,57 @@ TEST_CASE("so far: hotter than a hold of the program by some kelvin is the progr
   REQUIRE(hotter.on_program.has_value());
   CHECK(hotter.taken.front().find("reads 520 C") != std::string::npos);
   // In a fall it fell more slowly, by up to four times.
-  CHECK_FALSE(here.at({.since_hold = hours(9.0), .display = C(470.0)}).on_program.has_value());
+  const FiringSoFar slower = here.at({.since_hold = hours(9.0), .display = C(470.0)});
+  CHECK(slower.taken.front().find("times as slowly") != std::string::npos);
+  REQUIRE(slower.on_program.has_value());
+  CHECK(slower.on_program->steps.front().target == C(360.0));
   CHECK(message_of([&] {
           here.at({.since_hold = hours(20.0), .display = C(505.0)});
         }).find("times as late") != std::string::npos);
+}
+
+TEST_CASE("so far: a kiln quicker than its file is no outage that began before the fall") {
+  Kilnside here;
+  here.firing.from = C(20.0);
+  here.plan =
+      Program{.start = {},
+              .steps = {ramp(800.0, 150.0, 60.0),
+                        {.target = C(513.0), .pace = AsFastAsPossible{}, .hold = hours(3.0)},
+                        ramp(360.0, 7.0),
+                        ramp(35.0, 28.0)}};
+  // 5.2 h up and an hour there; then it falls by itself.
+  const Duration since = hours(5.2 + 1.0) + minutes(30.0);
+  const FiringSoFar as_planned = here.at({.since_start = since, .display = C(664.0)});
+  REQUIRE(as_planned.on_program.has_value());
+  const FiringSoFar quicker = here.at({.since_start = since, .display = C(640.0)});
+  REQUIRE(quicker.on_program.has_value());
+  CHECK(quicker.on_program->steps.front().target == C(513.0));  // not up to 800 C again
+  CHECK(in_min(quicker.on_program->steps.front().hold) == doctest::Approx(180.0));
+  CHECK(quicker.taken.front().find("times as fast as its kiln file says") != std::string::npos);
+  // Half the time is too quick; and who says that the elements were off is believed.
+  CHECK(message_of([&] {
+          here.at({.since_start = since, .display = C(400.0)});
+        }).find("by itself this kiln takes") != std::string::npos);
+  const FiringSoFar told =
+      here.at({.since_start = since, .off_for = minutes(40.0), .display = C(640.0)});
+  REQUIRE(told.on_program.has_value());
+  CHECK(told.on_program->steps.front().target == C(800.0));
+}
+
+TEST_CASE("now: around the end of a hold a few kelvin too many change nothing") {
+  const Kilnside here;
+  for (const double since_min : {-1.0, 0.0, 2.0, 13.0}) {
+    CAPTURE(since_min);
+    const FiringSoFar hotter = here.at({.since_hold = minutes(since_min), .display = C(517.0)});
+    REQUIRE(hotter.on_program.has_value());
+    CHECK(hotter.on_program->steps.back().target == C(35.0));
+    CHECK(hotter.hold_in_full == (since_min >= 0.0));
+  }
+  // Far above it in the hold: there first, and that is what the hold is for.
+  const FiringSoFar far = here.at({.since_start = hours(2.0), .display = C(530.0)});
+  const std::vector<WayOn> ways = ways_on(here.tail(), far, here.request(far));
+  REQUIRE(ways.front().hold.has_value());
+  CHECK(in_min(*ways.front().hold) == doctest::Approx(140.0).epsilon(0.02));
 }
 
 TEST_CASE("so far: a log that begins warm is not a firing's beginning") {
