@@ -68,7 +68,8 @@ Piece read_piece(const ShapeWords& words, const Progress& progress) {
   problems.collect([&] { check_measures(solid, words.size_place); });
   problems.collect([&] { check_insulated(solid, insulated, words.insulated_place); });
   problems.throw_if_any();
-  check_range(largest_ball(solid), sizes, words.size_place);
+  const Length at_most = no_ball_above(solid);
+  check_range(at_most < thinnest_accepted ? at_most : largest_ball(solid), sizes, words.size_place);
   GriddedSolid gridded = gridded_solid(solid, insulated, words.size_place, progress);
   const Shape shape = gridded.shape;
   return {shape, std::move(gridded)};

@@ -97,6 +97,31 @@ void check(const Dumbbell& dumbbell, const Place& place) {
       "write one lump's diameter x the other's x the neck's x the neck's length");
 }
 
+Length both(Length one, Length other) {
+  return Length::from_m(one.in_m() + other.in_m());
+}
+
+// The smallest side of the box around each. In a vessel a ball that is wider than wall and bottom
+// lies where they meet, and is not as wide as both together.
+Length widest_ball(const Vessel& vessel) {
+  return std::min({vessel.diameter, vessel.height, both(vessel.wall, vessel.bottom)});
+}
+Length widest_ball(const Dome& dome) {
+  return std::min(dome.diameter, dome.height);
+}
+Length widest_ball(const Cone& cone) {
+  return std::min(cone.diameter, cone.height);
+}
+Length widest_ball(const Wedge& wedge) {
+  return std::min({wedge.length, wedge.width, wedge.thick_end});
+}
+Length widest_ball(const BossedDisc& disc) {
+  return std::min(disc.diameter, both(disc.height, disc.boss_height));
+}
+Length widest_ball(const Dumbbell& dumbbell) {
+  return std::max(dumbbell.first, dumbbell.second);
+}
+
 double ball_radius_m(const Wedge& wedge) {
   // Touching base, thick end and slope, s its steepness: T = r (1 + s + sqrt(1 + s^2)).
   const double thick_m = wedge.thick_end.in_m();
@@ -123,6 +148,10 @@ void check_wall(std::string_view kind, Length diameter, Length wall, const Place
 
 void check_measures(const SolidByMeasures& solid, const Place& place) {
   std::visit([&](const auto& s) { check(s, place); }, solid);
+}
+
+Length no_ball_above(const SolidByMeasures& solid) {
+  return std::visit([](const auto& s) { return widest_ball(s); }, solid);
 }
 
 Profile profile_of(const Vessel& vessel) {

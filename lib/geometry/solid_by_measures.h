@@ -41,6 +41,10 @@ using SolidByMeasures = std::variant<Vessel, Dome, Cone, Wedge, BossedDisc, Dumb
 /// as wide as its disc, a neck wider than a lump.
 void check_measures(const SolidByMeasures& solid, const Place& place);
 
+/// A width that no ball in the solid has more than, from its measures at once. The search for the
+/// largest ball takes long where that is thin by orders of magnitude beside the solid.
+Length no_ball_above(const SolidByMeasures& solid);
+
 /// Of a hollow piece, a tube too.
 void check_wall(std::string_view kind, Length diameter, Length wall, const Place& place);
 

@@ -67,3 +67,24 @@ TEST_CASE("solid by measures: the largest ball of a wedge") {
   CHECK(largest_ball(Wedge{mm(40), mm(900), mm(300), mm(290)}).in_mm() == doctest::Approx(40.0));
   CHECK(largest_ball(Wedge{mm(400), mm(900), mm(30), mm(30)}).in_mm() == doctest::Approx(30.0));
 }
+
+TEST_CASE("solid by measures: no ball is wider than the measures allow") {
+  const auto mm = [](double x) { return Length::from_mm(x); };
+  constexpr double of_search = 1.001;  // the search ends within a thousandth
+  for (const double a : {4.0, 20.0, 90.0}) {
+    for (const double b : {4.0, 20.0, 90.0}) {
+      const SolidByMeasures solids[] = {Vessel{mm(200.0), mm(250.0), mm(a), mm(b), Inside::open},
+                                        Dome{mm(2.0 * a + b), mm(a)},
+                                        Cone{mm(a), mm(b)},
+                                        Wedge{mm(a), mm(200.0), mm(b), mm(0.5 * b)},
+                                        BossedDisc{mm(200.0), mm(a), mm(50.0), mm(b)},
+                                        Dumbbell{mm(a), mm(b), mm(3.0), mm(20.0)}};
+      for (const SolidByMeasures& solid : solids) {
+        CAPTURE(a);
+        CAPTURE(b);
+        CAPTURE(solid.index());
+        CHECK(largest_ball(solid).in_m() <= of_search * no_ball_above(solid).in_m());
+      }
+    }
+  }
+}
