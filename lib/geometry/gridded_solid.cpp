@@ -29,6 +29,7 @@ GriddedSolid gridded_solid(const Region& region,
                            const SolidSettings& settings,
                            const Progress& progress) {
   const Region::Box box = region.bounds_m();
+  if (progress) progress("temperature field of the solid");
   const SolidSlabs on_grid = solid_slabs(region, cooling_at, settings, progress);
   const SolidSlabs::Uncertainty& off = on_grid.uncertainty;
   const Length at_hottest = thicker(on_grid.slabs.permanent_tension, off.permanent_tension);

@@ -50,6 +50,9 @@ class Settings {
   /// A problem found by someone else.
   void problem(const Error& error) { problems_.add(error); }
 
+  /// Whether nothing was collected so far.
+  bool sound() const { return problems_.empty(); }
+
   /// Throws what was collected, if anything.
   void finish() const { problems_.throw_if_any(); }
 

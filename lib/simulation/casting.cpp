@@ -78,6 +78,9 @@ struct MeshOfFile {
   std::optional<SideWalls> side_walls;
 };
 
+/// Thrown where seconds of work would begin on a file that is refused anyway.
+struct RefusedAlready {};
+
 /// The solid of a casting file whose shape is mesh.
 MeshOfFile read_solid_of(const std::string& path,
                          Settings& settings,
@@ -233,11 +236,16 @@ Casting parse_casting(
                                 .insulated = word("insulated"),
                                 .inside_place = place("inside"),
                                 .insulated_place = place("insulated")},
-                               progress);
+                               [&](const std::string& what) {
+                                 if (!settings.sound()) throw RefusedAlready{};
+                                 if (progress) progress(what);
+                               });
       shape = std::move(piece.shape);
       solid = std::move(piece.solid);
     } catch (const Error& error) {
       settings.problem(error);
+    } catch (const RefusedAlready&) {
+      settings.finish();
     }
   }
   std::optional<Walls> walls;

@@ -118,6 +118,21 @@ TEST_CASE("all that is wrong with a casting comes at once, each with its place")
   CHECK(std::count(message.begin(), message.end(), '\n') == 3);  // four lines
 }
 
+TEST_CASE("no field is computed for a casting that is refused anyway") {
+  const TemporaryFolder folder;
+  const std::string path = folder.file("vessel.casting",
+                                       "glass = soda-lime-floa\n"
+                                       "shape = vessel\n"
+                                       "size = 871x250x150x20mm\n"
+                                       "inside = open\n");
+  bool begun = false;
+  const std::string refused = message_of([&] {
+    read_casting(path, shipped_or_path, shipped_mould, [&](const std::string&) { begun = true; });
+  });
+  CHECK(refused.starts_with(path + ":1:9: no glass is called \"soda-lime-floa\""));
+  CHECK_FALSE(begun);
+}
+
 TEST_CASE("a casting without glass, shape or size says what to write") {
   const TemporaryFolder folder;
   const std::string path = folder.file("bare.casting", "title = nothing yet\n");
