@@ -2,12 +2,14 @@
 
 #include <fmt/format.h>
 
+#include "base/text.h"
+
 namespace thickset {
 
 std::string error_line(const Place& where, std::string_view what, std::string_view mend) {
   const std::string place = to_string(where);
-  return fmt::format(
-      "{}{}{}{}{}", place, place.empty() ? "" : ": ", what, mend.empty() ? "" : "; ", mend);
+  return shown(fmt::format(
+      "{}{}{}{}{}", place, place.empty() ? "" : ": ", what, mend.empty() ? "" : "; ", mend));
 }
 
 Error::Error(const Place& where, std::string_view what, std::string_view mend)

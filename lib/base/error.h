@@ -20,7 +20,7 @@ class Error : public std::runtime_error {
   explicit Error(const std::string& lines) : std::runtime_error{lines} {}
 };
 
-/// The line an Error prints: "where: what; mend" (where and mend may be empty).
+/// The line an Error prints: "where: what; mend" (where, mend may be empty); "?" for control signs.
 std::string error_line(const Place& where, std::string_view what, std::string_view mend);
 
 }  // namespace thickset

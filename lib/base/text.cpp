@@ -62,6 +62,33 @@ std::string_view trimmed(std::string_view text) {
   return text.substr(first, text.find_last_not_of(spaces) - first + 1);
 }
 
+std::size_t first_control(std::string_view text) {
+  for (std::size_t at = 0; at < text.size(); ++at) {
+    const unsigned byte = byte_at(text, at);
+    if (byte >= 0x20 && byte != 0x7F && byte != 0xC2) continue;
+    if (byte == '\t' || byte == '\n') continue;
+    if (is_control(text.substr(at, byte == 0xC2 ? 2 : 1))) return at;
+  }
+  return text.npos;
+}
+
+std::string shown(std::string_view text) {
+  std::string result;
+  result.reserve(text.size());
+  for (std::size_t at = 0; at < text.size();) {
+    const std::size_t length = utf8_length_at(text, at);
+    const std::string_view character = text.substr(at, std::max<std::size_t>(1, length));
+    const bool is_space = character == "\t" || character == "\n";
+    if (length == 0 || (is_control(character) && !is_space)) {
+      result += '?';
+    } else {
+      result += character;
+    }
+    at += character.size();
+  }
+  return result;
+}
+
 std::string in_quotes(std::string_view text) {
   constexpr std::size_t longest = 60;
   std::string result = "\"";

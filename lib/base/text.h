@@ -21,6 +21,16 @@ std::size_t count_characters(std::string_view text);
 /// The text without the spaces, tabs and line ends around it; a view of the same bytes.
 std::string_view trimmed(std::string_view text);
 
+/// The position of the first control character but tab and line feed, or npos where there is none;
+/// U+0080 to U+009F are such too.
+///
+/// In: UTF-8.
+std::size_t first_control(std::string_view text);
+
+/// A text for a terminal: with "?" for control characters, but tab and line feed, and for broken
+/// bytes.
+std::string shown(std::string_view text);
+
 /// A piece of a user's text for a message: in quotes, cut after 60 characters, with "?" for
 /// control characters and broken bytes, so that no input can disturb a terminal.
 std::string in_quotes(std::string_view text);

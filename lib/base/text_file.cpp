@@ -95,6 +95,27 @@ std::string bytes_of(std::FILE* stream, const Place& place, std::size_t max_byte
   return text;
 }
 
+/// The line of a byte of a file.
+Place line_at(std::string_view text, std::size_t at, const std::string& path) {
+  const std::string_view before = text.substr(0, at);
+  return {path, static_cast<int>(1 + std::count(before.begin(), before.end(), '\n'))};
+}
+
+void refuse_controls(std::string_view text, const std::string& path) {
+  const std::size_t control = first_control(text);
+  if (control == text.npos) return;
+  const Place place = line_at(text, control, path);
+  if (text[control] == '\r') {
+    throw Error{place,
+                "a carriage return without a line feed",
+                "save the file with line ends of one kind, LF or CRLF"};
+  }
+  throw Error{place,
+              fmt::format("a control character, byte {:#04x}",
+                          static_cast<unsigned>(static_cast<unsigned char>(text[control]))),
+              "remove it: only text is read"};
+}
+
 /// Bytes as text, refused where they are none. empty_mend: what to do about nothing.
 std::string as_text(std::string text, const std::string& source, const char* empty_mend) {
   const Place place{source};
@@ -108,18 +129,20 @@ std::string as_text(std::string text, const std::string& source, const char* emp
   }
   const std::size_t bad = first_not_utf8(text);
   if (bad != text.npos) {
-    const auto end = text.begin() + static_cast<std::ptrdiff_t>(bad);
-    const auto line = 1 + std::count(text.begin(), end, '\n');
-    throw Error{
-        Place{source, static_cast<int>(line)}, "is not UTF-8 text", "save the file as UTF-8 text"};
+    throw Error{line_at(text, bad, source), "is not UTF-8 text", "save the file as UTF-8 text"};
   }
 
   std::size_t to = 0;
-  for (std::size_t from = 0; from < text.size(); ++from) {
-    if (text[from] == '\r' && from + 1 < text.size() && text[from + 1] == '\n') continue;
-    text[to++] = text[from];
+  const auto drop_returns = [&] {
+    while (to > 0 && text[to - 1] == '\r') --to;
+  };
+  for (const char c : text) {
+    if (c == '\n') drop_returns();
+    text[to++] = c;
   }
+  drop_returns();
   text.resize(to);
+  refuse_controls(text, source);
   return text;
 }
 

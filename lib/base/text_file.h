@@ -11,7 +11,8 @@ inline constexpr std::size_t largest_text_bytes = 64u << 20;
 /// The text of a file, without a leading byte-order mark and with "\r\n" turned into "\n".
 ///
 /// Throws: Error where the file is missing, a folder, unreadable, empty, larger than max_bytes, or
-/// not text (a NUL byte, or bytes that are not UTF-8).
+/// not text: a NUL byte, bytes that are not UTF-8, a control character but tab and line feed. So
+/// names and titles from files can be shown as they are.
 std::string read_text_file(const std::string& path, std::size_t max_bytes = largest_text_bytes);
 
 /// The text of standard input up to its end, as read_text_file gives that of a file; a second call

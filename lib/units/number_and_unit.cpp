@@ -82,6 +82,12 @@ bool looks_like_a_fraction(std::string_view text) {
 std::string plain_spelling(std::string_view text) {
   std::string plain;
   while (!text.empty()) {
+    const auto first = static_cast<unsigned char>(text.front());
+    if (first < 0x80 && first != '^' && first != '\t') {  // no sign of those begins so
+      plain += text.front();
+      text.remove_prefix(1);
+      continue;
+    }
     const auto* const sign =
         std::find_if(std::begin(plain_signs), std::end(plain_signs), [text](const auto& pair) {
           return text.starts_with(pair.first);

@@ -31,7 +31,7 @@ TEST_CASE("text file: the byte-order mark goes and line ends become one sign") {
   CHECK(read_text_file(folder.file("a",
                                    "\xEF\xBB\xBF"
                                    "a = 1\r\nb = 2\n")) == "a = 1\nb = 2\n");
-  CHECK(read_text_file(folder.file("b", "a\rb\r")) == "a\rb\r");
+  CHECK(read_text_file(folder.file("b", "a\r\r\nb\tc\r")) == "a\nb\tc");
   CHECK(read_text_file(folder.file("c", "T = 5 \u00B0C")) == "T = 5 \u00B0C");
 }
 
@@ -56,6 +56,17 @@ TEST_CASE("text file: what cannot be read says why in one line") {
                                         "a = 1\nT = 5 \xB0"
                                         "C\n");
   CHECK(reading(latin) == latin + ":2: is not UTF-8 text; save the file as UTF-8 text");
+  const std::string old = folder.file("old", "a = 1\rb = 2\r");
+  CHECK(reading(old) == old +
+                            ":1: a carriage return without a line feed; save the file with line "
+                            "ends of one kind, LF or CRLF");
+  const std::string escape = folder.file("escape", "a = 1\ntitle = \x1B[2J\n");
+  CHECK(reading(escape) ==
+        escape + ":2: a control character, byte 0x1b; remove it: only text is read");
+  const std::string second_set = folder.file("second",
+                                             "a = \xC2\x9B"
+                                             "2J\n");
+  CHECK(reading(second_set).starts_with(second_set + ":1: a control character, byte 0xc2"));
   const std::string under_a_file = latin + "/x";
   CHECK(reading(under_a_file) == under_a_file + ": no such file; check the name and the folder");
 }

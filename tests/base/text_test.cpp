@@ -53,3 +53,14 @@ TEST_CASE("text: in quotes, nothing can disturb a terminal or fill the screen") 
   CHECK(in_quotes(std::string(60, 'a')) == '"' + std::string(60, 'a') + '"');
   CHECK(in_quotes(std::string(5000, 'a')) == '"' + std::string(60, 'a') + "...\"");
 }
+
+TEST_CASE("text: what is shown has no control character, and is the same text where it had none") {
+  CHECK(shown("a\tb\n75 \u00B0C") == "a\tb\n75 \u00B0C");
+  CHECK(shown("\x1B[2J\xFF\x7F\r") == "?[2J???");
+  CHECK(shown("a\xC2\x9B"
+              "b\xC2\xA0") == "a?b\xC2\xA0");
+  CHECK(first_control("a\tb\n75 \u00B0C\xC2\xA0") == std::string_view::npos);
+  CHECK(first_control("ab\r") == 2);
+  CHECK(first_control("a\xC2\x9B") == 1);
+  CHECK(first_control(std::string_view{"a\0", 2}) == 1);
+}
