@@ -6,6 +6,7 @@
 
 #include "base/error.h"
 #include "base/text_file.h"
+#include "checking/firing_by_program.h"
 #include "commands.h"
 #include "inputs.h"
 #include "planning/plan_in_settings.h"

@@ -1,5 +1,6 @@
 #pragma once
 
+#include "base/error.h"
 #include "checking/log_course.h"
 #include "checking/measure.h"
 #include "kiln/follow.h"
@@ -33,38 +34,13 @@ struct FiringSoFar {
 /// What a log shows, up to its last reading.
 FiringSoFar so_far(const LogCourse& run, const Glass& glass);
 
-/// What a person knows of a firing without a log.
-struct KnownMoment {
-  std::optional<Duration> since_hold{};   ///< that the program's hold ended, by the clock
-  std::optional<Duration> since_start{};  ///< or that the program began
-  std::optional<Duration> off_for{};      ///< the elements were off for so long, until now
-  Temperature display;
-};
-
-/// A program as this controller in this kiln would have run it, brought to what the display shows.
-///
-/// Display and program within the sensor's tolerance, or the kiln hotter by up to 30 K in a hold or
-/// while it heats, 10 K where it has just left a hold: the program. The kiln below the program:
-/// where that has it fall by itself, it falls quicker than its file says, by up to twice; else it
-/// fell by itself for the last while, whose length is off_for or is found from the kiln's own fall;
-/// an off_for makes that fall slower, or quicker by up to twice, to fit. The kiln above: the fall
-/// so far went slower, by up to four times. Every such assumption is put into words, in the degrees
-/// to be shown. Throws: Error where the program cannot have come to this.
-FiringSoFar so_far(const Program& program,
-                   const KnownMoment& known,
-                   const Casting& casting,
-                   const Kiln& kiln,
-                   Controller::LateOnCooling late,
-                   const Firing& firing,
-                   Degrees shown);
-
 /// Nothing but the display: the kiln fell by itself from firing.from, where the glass was even. Of
 /// all firings that were nowhere hotter and in which the kiln fell no faster than by itself, this
 /// has the hottest core. What stress stays it cannot tell.
 FiringSoFar so_far(Temperature display, const Kiln& kiln, const Firing& firing, Degrees shown);
 
-/// The same moment with the sensor reading so much lower than the kiln is throughout.
-FiringSoFar hotter_by(const FiringSoFar& so_far, TemperatureDifference by);
+/// What is said of a display that is as cold as the room.
+Error display_not_above_room(Temperature display, Degrees shown);
 
 /// The firing so far, then a program from now on, then the kiln's own fall to the room. Steps: 0 is
 /// what was, 1 on are the program's. Tension counts from now on, or from when the glass has

@@ -255,14 +255,14 @@ std::string waits(const ReportContext& context, const Now& now) {
 std::string opening_words(const ReportContext& context, const Now& now) {
   return wrapped(fmt::format(
              "  Open not before the slowest glass is at {} and {} above the room ({}), "
-             "and the pull within {:g} MPa; never by the display alone. {} The "
-             "latest of the five simulations of the range; the table's are the middle one. Film "
-             "coefficients assumed: still air {:g}, draught {:g} W/m2K.",
+             "and the pull within {:g} MPa; never by the display alone. {}, by "
+             "the latest of the five simulations of the range. Film coefficients assumed: still "
+             "air {:g}, draught {:g} W/m2K.",
              show(Temperature::from_C(opening_limit_C), context.display),
              show_difference(TemperatureDifference::from_K(opening_above_room_K), context.display),
              show(context.firing.room, context.display),
              context.limits.tension.in_MPa(),
-             now.past_known ? "On the way above." : "With the elements off from now on.",
+             now.past_known ? "On the way above" : "With the elements off from now on",
              still_air_film_W_per_m2_K,
              draught_film_W_per_m2_K)) +
          '\n';

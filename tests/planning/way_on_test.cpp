@@ -9,6 +9,7 @@
 
 #include "base/error.h"
 #include "checking/example_casting.h"
+#include "checking/firing_by_program.h"
 #include "message_of.h"
 #include "schedule/notation.h"
 #include "schedule/read_controller.h"
@@ -559,7 +560,4 @@ TEST_CASE("so far: the display alone: the kiln fell by itself, and the sensor ma
   const FiringSoFar at_430 = so_far(C(430.0), here.kiln, here.firing, Degrees::celsius);
   CHECK(core_K(at_430) > core_K(here.at({.since_hold = hours(11.9), .display = C(430.0)})));
   CHECK(core_K(at_430) > core_K(here.at({.since_hold = minutes(45.0), .display = C(430.0)})));
-  const FiringSoFar hotter = hotter_by(past, TemperatureDifference::from_K(3.0));
-  CHECK(hotter.kiln.in_C() == doctest::Approx(83.0));
-  CHECK(hotter.air.at_K(0.0) - past.air.at_K(0.0) == doctest::Approx(3.0));
 }
