@@ -125,7 +125,7 @@ ExitStatus check(const Options& options) {
       if (const std::optional<SketchStyle> style = wanted_sketch(options)) {
         text += '\n' + check_sketch(context, program, result, for_controller, *style);
       }
-      if (!options.card) text += compared_with_record(keys);
+      if (!options.card) text = with_comparison(std::move(text), keys);
       deliver(options, text);
       break;
     }

@@ -1,5 +1,7 @@
 #include "checking/check_log.h"
 
+#include <utility>
+
 #include "base/error.h"
 #include "base/text_file.h"
 #include "checking/notes.h"
@@ -109,7 +111,7 @@ ExitStatus check_log(const Options& options, const InputText& input) {
       if (const std::optional<SketchStyle> style = wanted_sketch(options)) {
         text += '\n' + log_sketch(context, checked, *style);
       }
-      text += compared_with_record(keys);
+      text = with_comparison(std::move(text), keys);
       deliver(options, text);
       break;
     }

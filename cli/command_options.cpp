@@ -242,6 +242,7 @@ std::vector<po::options_description> groups_of(Command command) {
               firing_options(),
               more,
               page_options(),
+              sketch_options(),
               output_options()};
     case Command::kiln:
       more.add_options()("room", po::value<std::string>(), "the room during that firing (20C)")(

@@ -56,7 +56,7 @@ File usual_file(DataKind kind, const char* name, const Place& asked_by) {
   return recorded.replaying() ? recorded.first(kind.extension) : file_of(kind, name, asked_by);
 }
 
-Place option(const char* name) {
+Place typed_as(const char* name) {
   return {.source = name};
 }
 
@@ -64,18 +64,19 @@ Piece piece_of(const Options& options) {
   const std::string kind = options.shape.value_or("slab");
   const bool by_thickness = kind == "slab" || kind == "rod" || kind == "ball";
   if (options.thickness && options.size) {
-    throw Error{option("--size"), "--thickness and --size are both given", "leave one of them out"};
+    throw Error{
+        typed_as("--size"), "--thickness and --size are both given", "leave one of them out"};
   }
   if (by_thickness && !options.thickness && !options.size) {
-    throw Error{option("--thickness"), "it is missing", "write for example --thickness 75mm"};
+    throw Error{typed_as("--thickness"), "it is missing", "write for example --thickness 75mm"};
   }
   const bool thickness_of_other = options.thickness && !by_thickness;
   if (thickness_of_other) {
-    throw Error{option("--thickness"),
+    throw Error{typed_as("--thickness"),
                 fmt::format("a {} is described by its --size", kind),
                 "see `thickset list` and --help for the forms of --size"};
   }
-  if (options.thickness) read_length(*options.thickness, option("--thickness"));
+  if (options.thickness) read_length(*options.thickness, typed_as("--thickness"));
   const auto word = [](const std::optional<std::string>& text) {
     return text ? std::string_view{*text} : std::string_view{};
   };
@@ -83,13 +84,13 @@ Piece piece_of(const Options& options) {
   return read_piece({.kind = kind,
                      .size = word(options.thickness ? options.thickness : options.size),
                      .faces = word(options.faces),
-                     .kind_place = option("--shape"),
-                     .size_place = option(options.thickness ? "--thickness" : "--size"),
-                     .faces_place = option("--faces"),
+                     .kind_place = typed_as("--shape"),
+                     .size_place = typed_as(options.thickness ? "--thickness" : "--size"),
+                     .faces_place = typed_as("--faces"),
                      .inside = word(options.inside),
                      .insulated = word(options.insulated),
-                     .inside_place = option("--inside"),
-                     .insulated_place = option("--insulated")},
+                     .inside_place = typed_as("--inside"),
+                     .insulated_place = typed_as("--insulated")},
                     [&](const std::string& what) { line.say(what); });
 }
 
@@ -133,7 +134,7 @@ namespace {
 
 WallWords wall_words(const Options& options) {
   const auto word = [](const std::optional<std::string>& text, const char* name) {
-    return text ? std::optional{PlacedText{*text, option(name)}} : std::nullopt;
+    return text ? std::optional{PlacedText{*text, typed_as(name)}} : std::nullopt;
   };
   return {.mould = word(options.mould, "--mould"),
           .top = word(options.top, "--top"),
@@ -156,21 +157,21 @@ MeshOfOptions solid_of(const Options& options,
                        const std::optional<Length>& reservoir) {
   if (!options.mesh) {
     if (!options.mesh_unit) return {};
-    throw Error{option("--mesh-unit"), "it needs a --mesh", "add --mesh FILE, or leave it out"};
+    throw Error{typed_as("--mesh-unit"), "it needs a --mesh", "add --mesh FILE, or leave it out"};
   }
   if (options.shape || options.thickness || options.size || options.faces || options.inside) {
-    throw Error{option("--mesh"),
+    throw Error{typed_as("--mesh"),
                 "it gives the shape and its size already",
                 "leave out --shape, --thickness, --size, --faces and --inside, or --mesh"};
   }
   if (!options.mesh_unit) {
     throw Error{
-        option("--mesh-unit"), "it is missing", "write what the STL file counts in: mm or inch"};
+        typed_as("--mesh-unit"), "it is missing", "write what the STL file counts in: mm or inch"};
   }
-  const Lengths unit = read_mesh_unit(*options.mesh_unit, option("--mesh-unit"));
-  const std::vector<BoxSide> insulated = options.insulated
-                                             ? read_sides(*options.insulated, option("--insulated"))
-                                             : std::vector<BoxSide>{};
+  const Lengths unit = read_mesh_unit(*options.mesh_unit, typed_as("--mesh-unit"));
+  const std::vector<BoxSide> insulated =
+      options.insulated ? read_sides(*options.insulated, typed_as("--insulated"))
+                        : std::vector<BoxSide>{};
   ProgressLine line{stderr, is_terminal(stderr)};
   const Progress progress = [&](const std::string& what) { line.say(what); };
   const std::optional<SideWalls> walls =
@@ -195,9 +196,9 @@ void put_walls(const Options& options, Casting& casting) {
   if (!words.mould && !words.top && !words.bottom && !words.left && !words.right && !words.front &&
       !words.back) {
     if (!options.mould_grips) return;
-    if (casting.side_walls) refuse_other_walls(option("--mould-grips"));
+    if (casting.side_walls) refuse_other_walls(typed_as("--mould-grips"));
     if (casting.walls) {
-      casting.walls->held = read_grips({*options.mould_grips, option("--mould-grips")});
+      casting.walls->held = read_grips({*options.mould_grips, typed_as("--mould-grips")});
       return;
     }
   }
@@ -205,7 +206,7 @@ void put_walls(const Options& options, Casting& casting) {
       words.top || words.bottom || words.left || words.right || words.front || words.back;
   const bool is_mesh = casting.solid && casting.solid->places == PlaceWords::from_corner;
   if (casting.side_walls || (is_mesh && of_sides)) {
-    refuse_other_walls(option(words.mould ? "--mould" : "--casting"));
+    refuse_other_walls(typed_as(words.mould ? "--mould" : "--casting"));
   }
   casting.walls = read_walls(words, casting.shape, load_mould);
 }
@@ -214,14 +215,14 @@ Casting described_casting(const Options& options) {
   if (options.casting) {
     if (options.glass || options.shape || options.thickness || options.size || options.faces ||
         options.mesh || options.inside || options.insulated) {
-      throw Error{option("--casting"),
+      throw Error{typed_as("--casting"),
                   "it describes the glass and the shape already",
                   "leave out --glass, --shape, --thickness, --size, --faces, --inside, --insulated "
                   "and --mesh, or --casting"};
     }
-    Casting casting = load_casting_file(*options.casting, option("--casting"));
+    Casting casting = load_casting_file(*options.casting, typed_as("--casting"));
     if (options.reservoir) {
-      casting.reservoir = checked_reservoir(*options.reservoir, option("--reservoir"));
+      casting.reservoir = checked_reservoir(*options.reservoir, typed_as("--reservoir"));
     }
     put_walls(options, casting);
     return casting;
@@ -233,8 +234,8 @@ Casting described_casting(const Options& options) {
         "give --casting FILE, or --glass and --thickness; `thickset list` shows what ships"};
   }
   std::optional<Length> reservoir;
-  if (options.reservoir) reservoir = checked_reservoir(*options.reservoir, option("--reservoir"));
-  const Glass glass = load_glass(*options.glass, option("--glass"));
+  if (options.reservoir) reservoir = checked_reservoir(*options.reservoir, typed_as("--reservoir"));
+  const Glass glass = load_glass(*options.glass, typed_as("--glass"));
   const MeshOfOptions mesh = solid_of(options, glass, reservoir);
   const Piece piece = mesh.solid ? Piece{mesh.solid->shape, mesh.solid} : piece_of(options);
   Casting casting{.title = describe(piece.shape, options.lengths),
@@ -287,15 +288,15 @@ Casting load_casting(const Options& options) {
 std::vector<Casting> load_castings(const Options& options) {
   std::vector<Casting> loaded{load_casting(options)};
   for (const std::string& name : options.with) {
-    loaded.push_back(load_casting_file(name, option("--with")));
+    loaded.push_back(load_casting_file(name, typed_as("--with")));
     if (options.bulk) loaded.back().glass.relaxation.bulk = *options.bulk;
   }
   return loaded;
 }
 
 Kiln load_kiln(const Options& options) {
-  const File file = options.kiln ? file_of(kilns, *options.kiln, option("--kiln"))
-                                 : usual_file(kilns, usual_kiln, option("--kiln"));
+  const File file = options.kiln ? file_of(kilns, *options.kiln, typed_as("--kiln"))
+                                 : usual_file(kilns, usual_kiln, typed_as("--kiln"));
   Kiln kiln = parse_kiln(file.text, file.read_from);
   kiln.natural_cooling = kiln.natural_cooling.in_room(options.firing.room);
   if (!options.kiln) {
@@ -308,10 +309,10 @@ Kiln load_kiln(const Options& options) {
 Controller load_controller(const Options& options) {
   const bool in_F = options.degrees == Degrees::fahrenheit;
   const File file = options.controller
-                        ? file_of(controllers, *options.controller, option("--controller"))
+                        ? file_of(controllers, *options.controller, typed_as("--controller"))
                         : usual_file(controllers,
                                      in_F ? usual_controller_F : usual_controller_C,
-                                     option("--controller"));
+                                     typed_as("--controller"));
   return parse_controller(file.text, file.read_from);
 }
 
@@ -321,8 +322,8 @@ std::vector<Bulk> bulks_held_to(const Options& options) {
 }
 
 HeatUp load_heat_up(const Options& options) {
-  if (options.heat_up) return {0, read_program_input(*options.heat_up), option("--heat-up")};
-  return {options.reserve.value_or(0), std::nullopt, option("--reserve")};
+  if (options.heat_up) return {0, read_program_input(*options.heat_up), typed_as("--heat-up")};
+  return {options.reserve.value_or(0), std::nullopt, typed_as("--reserve")};
 }
 
 void deliver_history(const Options& options, const Measured& measured) {

@@ -1,6 +1,7 @@
 #include <algorithm>
 #include <optional>
 #include <span>
+#include <utility>
 
 #include <fmt/format.h>
 
@@ -10,6 +11,7 @@
 #include "commands.h"
 #include "inputs.h"
 #include "planning/plan_in_settings.h"
+#include "planning/way_in_doubt.h"
 #include "progress_line.h"
 #include "record.h"
 #include "reporting/keying.h"
@@ -263,7 +265,11 @@ ExitStatus now(const Options& options) {
     course = way.course;
     progress("when the elements may go off");
     result.certain = certain_by_now(result.ways.front(), result.so_far, request);
-    if (!way.before_hold) result.off_after = elements_off_after(way, result.so_far, request);
+    const InDoubt doubt{casting, result.so_far, kiln};
+    result.way_in_doubt = judged_in_doubt(way.course, result.so_far, request, doubt);
+    if (!way.before_hold) {
+      result.off_after = elements_off_after(way, result.so_far, request, doubt);
+    }
     if (result.off_after) {
       result.off_at = Temperature::from_K(
           course.followed.air.at_K(result.so_far.now_s() + in_s(*result.off_after)));
@@ -325,7 +331,7 @@ ExitStatus now(const Options& options) {
       std::string text = options.card ? now_card(context, result) : now_text(context, result);
       const std::optional<SketchStyle> style = wanted_sketch(options);
       if (style && result.past_known) text += '\n' + now_sketch(context, result, *style);
-      if (!options.card) text += compared_with_record(keys);
+      if (!options.card) text = with_comparison(std::move(text), keys);
       deliver(options, text);
       break;
     }

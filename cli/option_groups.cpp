@@ -20,7 +20,8 @@ po::options_description casting_options() {
       "(a disc with one) or dumbbell (two lumps with a neck)")(
       "thickness",
       po::value<std::string>(),
-      "of a slab, or the diameter of a rod or ball: the largest ball that fits into the glass, "
+      "3mm to 1000mm; of a slab, or the diameter of a rod or ball: the largest ball that fits into "
+      "the glass, "
       "reservoir included; 75mm, 3in")("size",
                                        po::value<std::string>(),
                                        "of the other shapes: block 75x75x150mm, disc 200x40mm "
@@ -58,7 +59,7 @@ po::options_description rows_options() {
   group.add_options()("glass", po::value<std::string>(), "a .glass file, or a name from `list`")(
       "rows",
       po::value<std::string>(),
-      "the thicknesses, from thin to thick (20mm,40mm,60mm,90mm,130mm,180mm)")(
+      "the thicknesses, 3mm to 1000mm, from thin to thick (20mm,40mm,60mm,90mm,130mm,180mm)")(
       "shape", po::value<std::string>(), "slab (the default), rod or ball, by its diameter")(
       "faces",
       po::value<std::string>(),

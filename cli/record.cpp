@@ -153,9 +153,9 @@ void put_record(const Options& options,
   write_text_file(*options.record, text);
 }
 
-std::string compared_with_record(const std::string& keys) {
+std::string with_comparison(std::string text, const std::string& keys) {
   const RecordedFiles& recorded = RecordedFiles::of_this_run();
-  if (!recorded.replaying()) return {};
+  if (!recorded.replaying()) return text;
   const FiringRecord& record = recorded.record();
   const std::vector<FiringRecord::Line> now = main_lines(keys);
   std::vector<std::string> differ;
@@ -172,9 +172,11 @@ std::string compared_with_record(const std::string& keys) {
   const std::string from =
       fmt::format("Recorded on {} by {}.", in_quotes(record.written), in_quotes(record.program));
   if (differ.empty()) {
-    return '\n' + wrapped(from + " Computed again: the main numbers are the same.") + '\n';
+    text += '\n' + wrapped(from + " Computed again: the main numbers are the same.") + '\n';
+    return text;
   }
-  return '\n' + wrapped(from + " Computed again, these are not the same:") + '\n' + listed(differ);
+  return wrapped(from + " Computed again, these are not the same:") + '\n' + listed(differ) + '\n' +
+         text;
 }
 
 ExitStatus check_record(const Options& options, const InputText& input) {

@@ -26,9 +26,9 @@ void put_record(const Options& options,
                 const ToRecord& what,
                 const std::string* planned = nullptr);
 
-/// Where a record is checked: whether its main numbers have come out again, a paragraph; else
-/// empty.
-std::string compared_with_record(const std::string& keys);
+/// Where a record is checked: the report, and whether its main numbers have come out again; before
+/// it where they have not, else after it.
+std::string with_comparison(std::string text, const std::string& keys);
 
 /// `check` of a record: the command in it, with its options and files and what was typed beside it
 /// about output.

@@ -1,4 +1,5 @@
 #include <optional>
+#include <string>
 
 #include "base/text_file.h"
 #include "checking/check.h"
@@ -9,6 +10,8 @@
 #include "reporting/page/firing_page.h"
 #include "reporting/report.h"
 #include "reporting/rewarm_report.h"
+#include "reporting/sketches.h"
+#include "sketching.h"
 
 namespace thickset::cli {
 
@@ -42,7 +45,9 @@ ExitStatus rewarm(const Options& options) {
       .start = options.start,
       .heat_up_steps = plan.anneal.heat_up_steps,
       .setting = plan.anneal.choice};
-  if (options.pictures.page || options.card) {
+  const std::optional<SketchStyle> style = wanted_sketch(options);
+  std::string sketch;
+  if (options.pictures.page || options.card || style) {
     Firing cold = options.firing;
     cold.from = options.firing.room;
     const CheckResult whole = thickset::check(casting,
@@ -64,9 +69,10 @@ ExitStatus rewarm(const Options& options) {
       deliver(options, rewarm_card(from_cold, plan, whole));
       return plan.within ? fine : over_a_limit;
     }
+    if (style) sketch = '\n' + rewarm_sketch(from_cold, plan, whole, *style);
   }
   switch (options.format) {
-    case Format::text: deliver(options, rewarm_text(context, plan)); break;
+    case Format::text: deliver(options, rewarm_text(context, plan) + sketch); break;
     case Format::csv: deliver(options, rewarm_csv(context, plan)); break;
     case Format::keys:
       deliver(options, rewarm_keys(context, plan) + limit_keys(options.limits));

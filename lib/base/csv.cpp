@@ -14,7 +14,7 @@ namespace thickset {
 namespace {
 
 // Far above any program or log, and small enough for the memory of a small machine.
-constexpr std::size_t longest_line = 10'000;
+constexpr std::size_t longest_csv_line = 10'000;
 constexpr std::size_t most_fields = 2'000'000;
 constexpr std::string_view spaces = " \t\r";
 
@@ -100,9 +100,9 @@ CsvTable parse_csv(std::string_view text, const std::string& source_name) {
     const std::string_view line = text.substr(0, end);
     const Place place{source_name, ++number};
     text.remove_prefix(std::min(end + 1, text.size()));
-    if (line.size() > longest_line) {
+    if (line.size() > longest_csv_line) {
       problems.add(place,
-                   fmt::format("a line of over {} characters", longest_line),
+                   fmt::format("a line of over {} characters", longest_csv_line),
                    "this does not look like a comma-separated file");
       continue;
     }

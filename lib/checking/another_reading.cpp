@@ -38,7 +38,7 @@ std::optional<AnotherReading> hours_point_minutes(double number) {
 /// A time keyed as a rate: the number in degrees an hour.
 AnotherReading as_rate(double number, double distance_deg, Degrees degrees) {
   return of_time(AnotherReading::As::rate,
-                 fmt::format("{:.4g} {}/h", number, letter(degrees)),
+                 fmt::format("{:.4g} °{}/h", number, letter(degrees)),
                  hours(distance_deg / number));
 }
 
@@ -74,7 +74,7 @@ std::string rate_to_key(Rate rate, Degrees degrees) {
   constexpr double round_off = 1e-6;  // of a step: 7.6 is not 7.5
   const double step = value >= 10.0 ? 1.0 : value >= 1.0 ? 0.1 : 0.01;
   const double down = std::floor(value / step + round_off) * step;
-  return fmt::format("{:.{}f} {}/h",
+  return fmt::format("{:.{}f} °{}/h",
                      down,
                      value >= 10.0  ? 0
                      : value >= 1.0 ? 1

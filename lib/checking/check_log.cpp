@@ -28,7 +28,7 @@ constexpr double lingering_share = 0.9;
 
 std::string rate_text(Rate rate, Degrees shown) {
   const double value = in_degrees_per_h(rate, shown);
-  return fmt::format("{:.{}f} {}/h", value, value < 9.95 ? 1 : 0, letter(shown));
+  return fmt::format("{:.{}f} °{}/h", value, value < 9.95 ? 1 : 0, letter(shown));
 }
 
 Finding note(Finding::Kind kind, std::string text) {

@@ -101,11 +101,13 @@ std::vector<Finding> end_of_program(const CheckedProgram& checked) {
              .text = fmt::format("no step takes it to the room: {}",
                                  what_follows(checked, falls_over))}};
   }
+  const std::string to_key = step_to_key(checked);
   return {{.kind = Finding::Kind::notation_slip,
            .step = static_cast<int>(steps) - 1,
            .text = fmt::format("no step takes it to the room: {}; a last step missing? then {}",
                                what_follows(checked, falls_over),
-                               step_to_key(checked))}};
+                               to_key),
+           .to_key = to_key}};
 }
 
 }  // namespace thickset

@@ -32,6 +32,7 @@ struct Finding {
   double limit = 0.0;
   std::string text{};                  ///< what, where and what mends it, one sentence or two
   std::optional<Rate> passing_rate{};  ///< of `step`, everything else unchanged
+  std::string to_key{};                ///< a step that is missing: "key a step more to ..."
 };
 
 }  // namespace thickset

@@ -14,7 +14,7 @@ namespace {
 
 // The kiln is taken to fall to this far above the room by itself, then to stay.
 constexpr auto above_room = TemperatureDifference::from_K(5.0);
-constexpr double level_K = 0.25;  // a stretch that moves less is a hold
+constexpr double hold_moves_less_K = 0.25;  // a stretch that moves less is a hold
 constexpr auto search_beyond = TemperatureDifference::from_K(60.0);
 
 /// What the past has left when a hold ends, against the permanent stress of the whole run.
@@ -102,7 +102,7 @@ std::optional<AnnealHold> find_hold(const AirCurve& air, const Glass& glass) {
   for (std::size_t i = 1; i < air.corners.size(); ++i) {
     const auto& from = air.corners[i - 1];
     const auto& to = air.corners[i];
-    if (to.time_s <= from.time_s || std::abs(to.T_K - from.T_K) > level_K) continue;
+    if (to.time_s <= from.time_s || std::abs(to.T_K - from.T_K) > hold_moves_less_K) continue;
     const AnnealHold hold{.step = to.step,
                           .temperature = Temperature::from_K(to.T_K),
                           .start_s = from.time_s,
@@ -112,7 +112,7 @@ std::optional<AnnealHold> find_hold(const AirCurve& air, const Glass& glass) {
                           .relaxes = false};
     if (to.T_K >= strain_K && to.T_K <= range.highest.in_K()) {
       const bool continues = warm && warm->end_s == from.time_s &&
-                             std::abs(warm->temperature.in_K() - to.T_K) <= level_K;
+                             std::abs(warm->temperature.in_K() - to.T_K) <= hold_moves_less_K;
       const double start_s = continues ? warm->start_s : from.time_s;
       warm = hold;
       warm->start_s = start_s;

@@ -19,14 +19,14 @@ namespace {
 
 constexpr double just_followed = 0.99;          // of the kiln's own rate: a pace that it keeps
 constexpr double hold_below_annealing_K = 2.0;  // a hold this near the annealing point is at it
-constexpr double arrived_K = 5.0;               // from the kiln: then the glass is there
-constexpr double even_K = 1.0;                  // difference left at the end of a hold worth a word
+constexpr double worth_a_word_K = 5.0;          // from the kiln: then the glass is there
+constexpr double uneven_worth_a_word_K = 1.0;   // difference left at the end of a hold worth a word
 
 Finding note(Finding::Kind kind, int step, std::string text) {
   return {.kind = kind, .over = false, .step = step, .text = std::move(text), .passing_rate = {}};
 }
 
-double in_min(double time_s) {
+double minutes_of(double time_s) {
   return time_s / 60.0;
 }
 
@@ -88,10 +88,10 @@ std::vector<Finding> hold_findings(const Casting& casting,
     return findings;
   }
   const AnnealHold& hold = *measured.hold;
-  const double length_min = in_min(hold.end_s - hold.start_s);
+  const double length_min = minutes_of(hold.end_s - hold.start_s);
   const TemperatureDifference tolerance = sensor_tolerance(kiln, hold.temperature);
   const Temperature floor = rules::hold_floor(glass, kiln);
-  const double needed_min = in_min(in_s(relaxation::time_to_relax(glass, hold.temperature)));
+  const double needed_min = minutes_of(in_s(relaxation::time_to_relax(glass, hold.temperature)));
 
   if (hold.temperature < floor) {
     findings.push_back(
@@ -135,7 +135,7 @@ std::vector<Finding> hold_findings(const Casting& casting,
     findings.push_back(std::move(finding));
   }
   const double behind_K = end.centre_K - end.kiln_K;
-  if (casting.walls && std::abs(behind_K) > arrived_K) {
+  if (casting.walls && std::abs(behind_K) > worth_a_word_K) {
     findings.push_back(note(
         Finding::Kind::hold_too_short,
         hold.step,
@@ -145,15 +145,17 @@ std::vector<Finding> hold_findings(const Casting& casting,
                     behind_K > 0.0 ? "above" : "below")));
   }
   const double left_K = std::abs(end.centre_K - end.surface_K);
-  if (left_K > even_K) {
-    const double more_min = in_min(slowest_time_s(casting) * std::log(left_K / even_K));
-    findings.push_back(note(Finding::Kind::hold_too_short,
-                            hold.step,
-                            fmt::format("when the hold ends the core is still {} from the surface; "
-                                        "{:.0f} min more would bring it within {}",
-                                        spoken(TemperatureDifference::from_K(left_K), shown),
-                                        std::max(more_min, 1.0),
-                                        spoken(TemperatureDifference::from_K(even_K), shown))));
+  if (left_K > uneven_worth_a_word_K) {
+    const double more_min =
+        minutes_of(slowest_time_s(casting) * std::log(left_K / uneven_worth_a_word_K));
+    findings.push_back(
+        note(Finding::Kind::hold_too_short,
+             hold.step,
+             fmt::format("when the hold ends the core is still {} from the surface; "
+                         "{:.0f} min more would bring it within {}",
+                         spoken(TemperatureDifference::from_K(left_K), shown),
+                         std::max(more_min, 1.0),
+                         spoken(TemperatureDifference::from_K(uneven_worth_a_word_K), shown))));
   }
   return findings;
 }
@@ -193,7 +195,7 @@ std::vector<Finding> late_findings(const Kiln& kiln,
              fmt::format("step {}: the kiln cannot follow by itself; it arrives {:.0f} min "
                          "late and is up to {} {} the program",
                          late.step + firing.first_step,
-                         in_min(in_s(late.late)),
+                         minutes_of(in_s(late.late)),
                          spoken(TemperatureDifference::from_K(std::abs(late.above.in_K())), shown),
                          late.above.in_K() < 0.0 ? "below" : "above")));
   }

@@ -36,8 +36,7 @@ Opening earliest_opening(const Casting& casting,
                          Stress tension_limit,
                          double not_before_s,
                          const OpenedInto& into) {
-  const double hottest_K =
-      std::min(Temperature::from_C(opening_limit_C).in_K(), room.in_K() + opening_above_room_K);
+  const double hottest_K = std::min(opening_limit(room).in_K(), room.in_K() + opening_above_room_K);
   const double tension_Pa_per_K =
       opening_tension_Pa(casting, TemperatureDifference::from_K(1.0), room, into);
   const double highest_mean_K = room.in_K() + tension_limit.in_Pa() / tension_Pa_per_K;

@@ -6,6 +6,8 @@
 #include "units/stress.h"
 #include "units/temperature.h"
 
+#include <algorithm>
+
 namespace thickset {
 
 /// When a kiln may be opened at the earliest.
@@ -14,11 +16,16 @@ struct Opening {
   Duration after{0.0};  ///< from the history's start
 };
 
-inline constexpr double opening_limit_C = 40.0;          ///< slowest glass no hotter than this, and
-inline constexpr double opening_above_room_K = 15.0;     ///< no more than this above the room
+inline constexpr double opening_above_room_K = 15.0;     ///< slowest glass no more above the room
 inline constexpr double draught_film_W_per_m2_K = 20.0;  ///< still air is about 10
 
 inline constexpr double still_air_film_W_per_m2_K = 10.0;
+
+/// And no hotter than this: 40 C; in a hot room, to which a kiln takes for ever to fall, 6 K above
+/// it.
+inline Temperature opening_limit(Temperature room) {
+  return std::max(Temperature::from_C(40.0), room + TemperatureDifference::from_K(6.0));
+}
 
 /// What an opened kiln exposes the piece to.
 struct OpenedInto {
@@ -34,9 +41,9 @@ double opening_tension_Pa(const Casting& casting,
                           Temperature room,
                           const OpenedInto& into = {});
 
-/// The first moment after not_before_s from which on the slowest glass is at most 40 C and 15 K
-/// above the room, and opening would keep the tension within the limit (elastic; film coefficients
-/// are assumed).
+/// The first moment after not_before_s from which on the slowest glass is at most at opening_limit
+/// and 15 K above the room, and opening would keep the tension within the limit (elastic; film
+/// coefficients are assumed).
 Opening earliest_opening(const Casting& casting,
                          const History& history,
                          Temperature room,

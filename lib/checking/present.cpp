@@ -28,12 +28,6 @@ Doubtful doubtful(const FiringSoFar& so_far,
   return result;
 }
 
-KilnCourse hotter_by(KilnCourse course, TemperatureDifference by) {
-  for (AirCurve::Corner& corner : course.followed.air.corners) corner.T_K += by.in_K();
-  course.start = course.start + by;
-  return course;
-}
-
 }  // namespace
 
 InDoubt::InDoubt(const Casting& casting, const FiringSoFar& so_far, const Kiln& kiln)
@@ -44,12 +38,18 @@ InDoubt::InDoubt(const Casting& casting, const FiringSoFar& so_far, const Kiln& 
           Case{spreading(casting, 1.0 - spreads_within), TemperatureDifference::from_K(0.0)},
           Case{spreading(casting, 1.0 + spreads_within), TemperatureDifference::from_K(0.0)}} {}
 
+KilnCourse InDoubt::as_in(const Case& one, KilnCourse course) {
+  for (AirCurve::Corner& corner : course.followed.air.corners) corner.T_K += one.hotter.in_K();
+  course.start = course.start + one.hotter;
+  return course;
+}
+
 std::array<History, 5> InDoubt::histories(const FiringSoFar& so_far,
                                           const KilnCourse& course,
                                           const Kiln& kiln) const {
   std::array<History, 5> result;
   for (std::size_t i = 0; i < cases_.size(); ++i) {
-    const KilnCourse changed = hotter_by(course, cases_[i].hotter);
+    const KilnCourse changed = as_in(cases_[i], course);
     result[i] = simulate(cases_[i].casting,
                          kiln,
                          changed.followed.air,

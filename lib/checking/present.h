@@ -36,6 +36,9 @@ class InDoubt {
   };
   const std::array<Case, 5>& cases() const { return cases_; }
 
+  /// A course as it was in that case.
+  static KilnCourse as_in(const Case& one, KilnCourse course);
+
   /// Each case's history of one course. Throws: Error when it cannot be simulated.
   std::array<History, 5> histories(const FiringSoFar& so_far,
                                    const KilnCourse& course,

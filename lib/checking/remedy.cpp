@@ -8,7 +8,7 @@ namespace {
 
 constexpr double close_enough = 0.01;  // fastest passing and slowest failing rate differ by less
 constexpr double slowest_share = 1.0 / 256.0;  // of the rate as keyed; slower mends nothing else
-constexpr int most_runs = 12;
+constexpr int most_guesses = 12;
 
 }  // namespace
 
@@ -63,7 +63,7 @@ std::optional<Rate> fastest_passing(Rate as_run,
 
   // Values grow about in proportion to the rate: step down by that, then halve the bracket.
   double passes = 0.0;
-  for (int run = 0; run < most_runs; ++run) {
+  for (int run = 0; run < most_guesses; ++run) {
     double next = fails * std::min(limit / value_fails, 0.97) * 0.998;
     if (passes > 0.0) next = std::clamp(next, passes * 1.004, fails * 0.996);
     if (next < slowest) return std::nullopt;

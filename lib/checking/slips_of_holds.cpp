@@ -16,9 +16,9 @@ namespace {
 
 // Of the time that the glass needs.
 constexpr double absurdly_short = 1.0 / 4.0;
-constexpr double absurdly_long = 25.0;
-constexpr double shortest_fitting = 0.7;
-constexpr double longest_fitting = 6.0;
+constexpr double absurd_hold = 25.0;
+constexpr double shortest_fitting_hold = 0.7;
+constexpr double longest_fitting_hold = 6.0;
 constexpr Duration longest_meant = hours(48.0);  // nobody keys more in hours
 // Digits of h:mm read as minutes are at most 1.7 times as long: the fit has to be close.
 constexpr double longest_clock = 1.15;
@@ -50,8 +50,8 @@ std::optional<Finding> too_short(const CheckedProgram& checked, const Leg& leg, 
   if (keyed > absurdly_short * needed) return std::nullopt;
   std::vector<AnotherReading> readings = readings_of_short_time(keyed);
   std::erase_if(readings, [&](const AnotherReading& reading) {
-    return reading.time > longest_meant || reading.time < shortest_fitting * needed ||
-           reading.time > longest_fitting * needed;
+    return reading.time > longest_meant || reading.time < shortest_fitting_hold * needed ||
+           reading.time > longest_fitting_hold * needed;
   });
   if (readings.empty()) return std::nullopt;
   std::string meant = readings.front().meant;
@@ -73,8 +73,8 @@ std::optional<Finding> too_long(const CheckedProgram& checked,
                                 std::optional<Duration> needed) {
   const Duration keyed = std::get<Duration>(leg.pace);
   const AnotherReading meant = reading_of_long_time(keyed);
-  const bool fits = needed ? keyed > long_hold && keyed > absurdly_long * *needed &&
-                                 meant.time > shortest_fitting * *needed
+  const bool fits = needed ? keyed > long_hold && keyed > absurd_hold * *needed &&
+                                 meant.time > shortest_fitting_hold * *needed
                            : keyed > very_long_hold && meant.time < long_meant;
   if (!fits) return std::nullopt;
   return slip(static_cast<std::size_t>(leg.step),

@@ -16,7 +16,7 @@ namespace {
 /// "9.2 C/h", "459 C/h".
 std::string rate_in_words(Rate rate, Degrees degrees) {
   const double value = in_degrees_per_h(rate, degrees);
-  return fmt::format("{:.{}f} {}/h",
+  return fmt::format("{:.{}f} °{}/h",
                      value,
                      value >= 10.0  ? 0
                      : value >= 1.0 ? 1
@@ -26,7 +26,7 @@ std::string rate_in_words(Rate rate, Degrees degrees) {
 
 std::string number_as_keyed(const Step& step, Degrees degrees) {
   if (const auto* const rate = std::get_if<Rate>(&step.pace))
-    return fmt::format("{:.4g} {}/h", in_degrees_per_h(*rate, degrees), letter(degrees));
+    return fmt::format("{:.4g} °{}/h", in_degrees_per_h(*rate, degrees), letter(degrees));
   return fmt::format("{:.6g} min", in_min(std::get<Duration>(step.pace)));
 }
 
@@ -39,7 +39,7 @@ std::string as_keyed(const CheckedProgram& checked, std::size_t i) {
   const Duration time = seconds(distance.in_K() / keyed.rate->in_K_per_s());
   const bool by_rate = std::holds_alternative<Rate>(step.pace);
   return fmt::format(
-      "{} {:.4g} {} {} {}, {}",
+      "{} {:.4g} °{} {} {}, {}",
       keyed.to < keyed.from ? "falls" : "heats",
       in_degrees(distance, degrees),
       letter(degrees),

@@ -1,6 +1,7 @@
 #include "geometry/cooling_field.h"
 
 #include "base/error.h"
+#include "numerics/as_index.h"
 #include "numerics/lattice_peak.h"
 #include "numerics/uneven_ends.h"
 
@@ -18,10 +19,6 @@ namespace {
 
 // Well within the error of the grid.
 constexpr double eigenvalue_tol = 1e-6;
-
-std::size_t at(std::ptrdiff_t i) {
-  return static_cast<std::size_t>(i);
-}
 
 /// Passes on how far an iteration has come, not before it has run for a second.
 LatticeSolver::Told after_one_second(const Progress& progress, const char* what) {
@@ -43,17 +40,17 @@ ZeroedArray<float> copy_of(const ZeroedArray<float>& values) {
 ZeroedArray<float> with_levels(const LatticeProblem& problem, const ZeroedArray<float>& filled) {
   ZeroedArray<float> source = copy_of(filled);
   for (const LinkEnd& end : problem.ends) {
-    source[at(end.node)] += end.weight * end.level / end.distance;
+    source[as_index(end.node)] += end.weight * end.level / end.distance;
   }
-  for (const Sink& sink : problem.sinks) source[at(sink.node)] += sink.strength * sink.level;
+  for (const Sink& sink : problem.sinks) source[as_index(sink.node)] += sink.strength * sink.level;
   return source;
 }
 
 /// The filled shares and what walls hold beside them.
 ZeroedArray<float> with_heat(const LatticeProblem& problem, const ZeroedArray<float>& filled) {
   ZeroedArray<float> mass = copy_of(filled);
-  for (const LinkEnd& end : problem.ends) mass[at(end.node)] += end.weight * end.heat;
-  for (const Sink& sink : problem.sinks) mass[at(sink.node)] += sink.heat;
+  for (const LinkEnd& end : problem.ends) mass[as_index(end.node)] += end.weight * end.heat;
+  for (const Sink& sink : problem.sinks) mass[as_index(sink.node)] += sink.heat;
   return mass;
 }
 
@@ -98,20 +95,20 @@ void CoolingField::find_largest() {
   std::ptrdiff_t best = solver_.matrix().rows().front().first;
   for (const SevenPoint::Row& row : solver_.matrix().rows()) {
     for (std::ptrdiff_t n = row.first; n < row.first + row.length; ++n) {
-      if (u_[at(n)] > u_[at(best)]) best = n;
+      if (u_[as_index(n)] > u_[as_index(best)]) best = n;
     }
   }
   const Peak peak = peak_near(solver_.matrix().problem(), u_.data(), cut_.filled.data(), best);
   largest_m2_ = peak.value * cut_.spacing_m * cut_.spacing_m;
   hottest_m_ = place_m(best) + cut_.spacing_m * peak.from_node;
-  const double slab = static_cast<double>(cut_.slab_maximum[at(best)]);
+  const double slab = static_cast<double>(cut_.slab_maximum[as_index(best)]);
   cells_across_ = std::sqrt(8.0 * (std::isfinite(slab) && slab > 0.0 ? slab : peak.value));
 }
 
 void CoolingField::find_mean() {
   double sum = 0.0;
   for (const SevenPoint::Row& row : solver_.matrix().rows()) {
-    const auto n = at(row.first);
+    const auto n = as_index(row.first);
     sum += lattice_rows::dot(row.length, u_.data() + n, cut_.filled.data() + n);
   }
   mean_m2_ = sum * std::pow(cut_.spacing_m, 5) / cut_.volume_m3;
@@ -127,7 +124,7 @@ Eigen::Vector3d CoolingField::place_m(std::ptrdiff_t node) const {
 }
 
 double CoolingField::u_m2(std::ptrdiff_t node) const {
-  return u_[at(node)] * cut_.spacing_m * cut_.spacing_m;
+  return u_[as_index(node)] * cut_.spacing_m * cut_.spacing_m;
 }
 
 Length CoolingField::steady_difference_slab() const {
@@ -158,14 +155,14 @@ CoolingField::ThickBesideThin CoolingField::thick_beside_thin() const {
   std::ptrdiff_t where = -1;
   for (const SevenPoint::Row& row : solver_.matrix().rows()) {
     for (std::ptrdiff_t n = row.first; n < row.first + row.length; ++n) {
-      const double surplus = u_[at(n)] - static_cast<double>(cut_.slab_maximum[at(n)]);
-      if (!(cut_.slab_maximum[at(n)] > 0.0F) || !(surplus > most)) continue;
+      const double surplus = u_[as_index(n)] - static_cast<double>(cut_.slab_maximum[as_index(n)]);
+      if (!(cut_.slab_maximum[as_index(n)] > 0.0F) || !(surplus > most)) continue;
       most = surplus;
       where = n;
     }
   }
   if (where < 0) return {0.0, hottest_m_, steady_difference_slab(), steady_difference_slab()};
-  const double alone_m2 = static_cast<double>(cut_.slab_maximum[at(where)]) * square_m2;
+  const double alone_m2 = static_cast<double>(cut_.slab_maximum[as_index(where)]) * square_m2;
   return {most * square_m2,
           place_m(where),
           Length::from_m(std::sqrt(8.0 * alone_m2)),

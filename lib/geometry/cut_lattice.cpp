@@ -4,6 +4,7 @@
 #include "geometry/lattice_over.h"
 #include "geometry/poisson_maximum.h"
 #include "geometry/surface_planes.h"
+#include "numerics/as_index.h"
 
 #include <algorithm>
 #include <cmath>
@@ -23,10 +24,6 @@ constexpr double no_gap = 1e-6;
 // down to 0 behind it.
 constexpr double least_wall = 2.0;
 
-std::size_t at(std::ptrdiff_t i) {
-  return static_cast<std::size_t>(i);
-}
-
 /// Works through the lines of the lattice; each tells where its links are cut.
 class Cutter {
  public:
@@ -38,7 +35,7 @@ class Cutter {
         const double middle_m = out.origin_m(axis) + i * out.spacing_m;
         const double low_m = std::max(middle_m - 0.5 * out.spacing_m, box.low_m(axis));
         const double high_m = std::min(middle_m + 0.5 * out.spacing_m, box.high_m(axis));
-        in_box_[at(axis)].push_back(std::max(high_m - low_m, 0.0) / out.spacing_m);
+        in_box_[as_index(axis)].push_back(std::max(high_m - low_m, 0.0) / out.spacing_m);
       }
     }
   }
@@ -75,7 +72,10 @@ class Cutter {
         const std::ptrdiff_t start =
             u * lattice.step(direction(first, true)) + v * lattice.step(direction(second, true));
         const Line line{axis, start, lattice.step(direction(axis, true)), out_.place_m(start)};
-        read_cuts(line, first, second, in_box_[at(first)][at(u)] * in_box_[at(second)][at(v)]);
+        read_cuts(line,
+                  first,
+                  second,
+                  in_box_[as_index(first)][as_index(u)] * in_box_[as_index(second)][as_index(v)]);
         if (axis == 0) mark(line);
         note_slabs(line);
         cut_links(line);
@@ -137,7 +137,7 @@ class Cutter {
       const int first = std::max(1, static_cast<int>(std::ceil(cuts_[c].s + nearest)));
       const int last = std::min(nodes - 2, static_cast<int>(std::floor(cuts_[c + 1].s - nearest)));
       for (int i = first; i <= last; ++i) {
-        const std::size_t node = at(line.start + i * line.step);
+        const std::size_t node = as_index(line.start + i * line.step);
         out_.problem.state[node] = LatticeProblem::inside;
         out_.filled[node] = 1.0F;
       }
@@ -154,7 +154,7 @@ class Cutter {
       const int first = std::max(1, static_cast<int>(std::ceil(from.s)));
       const int last = std::min(nodes - 2, static_cast<int>(std::floor(to.s)));
       for (int i = first; i <= last; ++i) {
-        float& least = out_.slab_maximum[at(line.start + i * line.step)];
+        float& least = out_.slab_maximum[as_index(line.start + i * line.step)];
         least = std::min(line.axis == 0 ? std::numeric_limits<float>::infinity() : least,
                          static_cast<float>(largest));
       }
@@ -199,7 +199,7 @@ class Cutter {
     const Cut& enters = cuts_[next + 1];
     if (!(enters.s < i + 1) || enters.s - leaves.s < no_gap) return;
     out_.problem.give_faces();
-    out_.problem.faces[at(line.axis)][at(line.start + i * line.step)] = 0.0F;
+    out_.problem.faces[as_index(line.axis)][as_index(line.start + i * line.step)] = 0.0F;
     end_link(line, i, true, &leaves);
     end_link(line, i + 1, false, &enters);
   }

@@ -12,9 +12,9 @@
 namespace thickset {
 namespace {
 
-constexpr double pi = std::numbers::pi;
+using std::numbers::pi;
 
-double square(double x) {
+double squared(double x) {
   return x * x;
 }
 
@@ -53,25 +53,26 @@ double maximum_m2(const Prism& prism) {
 
 // Smallest eigenvalue of -Laplace(u) = lambda u, u = 0 on the cooled surface.
 double first_eigenvalue_per_m2(const Slab& slab) {
-  return square(pi / symmetric_thickness_m(slab));
+  return squared(pi / symmetric_thickness_m(slab));
 }
 double first_eigenvalue_per_m2(const Rod& rod) {
-  return square(2.0 * first_bessel_zero() / rod.diameter.in_m());
+  return squared(2.0 * first_bessel_zero() / rod.diameter.in_m());
 }
 double first_eigenvalue_per_m2(const Ball& ball) {
-  return square(2.0 * pi / ball.diameter.in_m());
+  return squared(2.0 * pi / ball.diameter.in_m());
 }
 double first_eigenvalue_per_m2(const Block& block) {
-  return square(pi / block.a.in_m()) + square(pi / block.b.in_m()) + square(pi / block.c.in_m());
+  return squared(pi / block.a.in_m()) + squared(pi / block.b.in_m()) + squared(pi / block.c.in_m());
 }
 double first_eigenvalue_per_m2(const Disc& disc) {
-  return square(2.0 * first_bessel_zero() / disc.diameter.in_m()) + square(pi / disc.height.in_m());
+  return squared(2.0 * first_bessel_zero() / disc.diameter.in_m()) +
+         squared(pi / disc.height.in_m());
 }
 double first_eigenvalue_per_m2(const Bar& bar) {
-  return square(pi / bar.a.in_m()) + square(pi / bar.b.in_m());
+  return squared(pi / bar.a.in_m()) + squared(pi / bar.b.in_m());
 }
 double first_eigenvalue_per_m2(const Prism& prism) {
-  return 16.0 / 3.0 * square(pi / prism.side.in_m());  // [LAME1833]
+  return 16.0 / 3.0 * squared(pi / prism.side.in_m());  // [LAME1833]
 }
 
 double tension_thickness_m(const Slab& slab) {
@@ -107,10 +108,10 @@ double tension_thickness_m(const Tube& tube) {
 }
 
 double maximum_m2(const Gridded& solid) {
-  return square(solid.steady_difference.in_m()) / 8.0;
+  return squared(solid.steady_difference.in_m()) / 8.0;
 }
 double first_eigenvalue_per_m2(const Gridded& solid) {
-  return square(pi / solid.slowest_mode.in_m());
+  return squared(pi / solid.slowest_mode.in_m());
 }
 double tension_thickness_m(const Gridded& solid) {
   return solid.permanent_tension.in_m();

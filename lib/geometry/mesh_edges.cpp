@@ -2,6 +2,7 @@
 
 #include "base/error.h"
 #include "geometry/solid_size.h"
+#include "numerics/as_index.h"
 
 #include <algorithm>
 #include <cmath>
@@ -16,17 +17,13 @@
 namespace thickset {
 namespace {
 
-std::size_t index(int number) {
-  return static_cast<std::size_t>(number);
-}
-
 struct Ends {
   int from, to;
 };
 
 Ends ends(const TriangleMesh& mesh, int side) {
-  const TriangleMesh::Triangle& triangle = mesh.triangles[index(side / 3)];
-  return {triangle[index(side % 3)], triangle[index((side + 1) % 3)]};
+  const TriangleMesh::Triangle& triangle = mesh.triangles[as_index(side / 3)];
+  return {triangle[as_index(side % 3)], triangle[as_index((side + 1) % 3)]};
 }
 
 /// A side under the key of its edge: the smaller vertex, then the larger.
@@ -78,13 +75,13 @@ class JoinedNumbers {
     std::iota(parent_.begin(), parent_.end(), 0);
   }
   int root(int number) {
-    while (parent_[index(number)] != number) {
-      parent_[index(number)] = parent_[index(parent_[index(number)])];
-      number = parent_[index(number)];
+    while (parent_[as_index(number)] != number) {
+      parent_[as_index(number)] = parent_[as_index(parent_[as_index(number)])];
+      number = parent_[as_index(number)];
     }
     return number;
   }
-  void join(int a, int b) { parent_[index(root(a))] = root(b); }
+  void join(int a, int b) { parent_[as_index(root(a))] = root(b); }
 
  private:
   std::vector<int> parent_;
@@ -142,8 +139,8 @@ Sides partners(const TriangleMesh& mesh, Lengths unit, const Place& place) {
   int first_branching = -1;
   for_each_edge(sides, [&](auto first, auto last) {
     if (last - first == 2) {
-      partner[index(first->side)] = (first + 1)->side;
-      partner[index((first + 1)->side)] = first->side;
+      partner[as_index(first->side)] = (first + 1)->side;
+      partner[as_index((first + 1)->side)] = first->side;
     } else {
       if (n_branching == 0) first_branching = first->side;
       ++n_branching;
@@ -203,12 +200,12 @@ int join_open_corners(TriangleMesh& mesh, double within_steps) {
     if (found == vertex) {
       kept.emplace(key(x, y, z), vertex);
     } else {
-      becomes[index(vertex)] = found;
+      becomes[as_index(vertex)] = found;
       ++joined;
     }
   }
   for (TriangleMesh::Triangle& triangle : mesh.triangles) {
-    for (int& vertex : triangle) vertex = becomes[index(vertex)];
+    for (int& vertex : triangle) vertex = becomes[as_index(vertex)];
   }
   drop_collapsed(mesh);
   return joined;
@@ -227,18 +224,18 @@ Shells orient(TriangleMesh& mesh, const Sides& partners, Lengths unit, const Pla
     std::size_t n_turned = 0;
     for (std::size_t next = 0; next < reached.size(); ++next) {
       const int triangle = reached[next];
-      if (turn[index(triangle)] != 0) ++n_turned;
+      if (turn[as_index(triangle)] != 0) ++n_turned;
       for (int side = 3 * triangle; side < 3 * triangle + 3; ++side) {
-        const int partner = partners[index(side)];
+        const int partner = partners[as_index(side)];
         const int beside = partner / 3;
         // Neighbours that agree run along their edge in opposite directions.
         const bool agree = ends(mesh, side).from == ends(mesh, partner).to;
-        const char wanted = static_cast<char>((turn[index(triangle)] != 0) == agree);
-        if (shells.of_triangle[index(beside)] == not_reached) {
-          shells.of_triangle[index(beside)] = shells.count;
-          turn[index(beside)] = wanted;
+        const char wanted = static_cast<char>((turn[as_index(triangle)] != 0) == agree);
+        if (shells.of_triangle[as_index(beside)] == not_reached) {
+          shells.of_triangle[as_index(beside)] = shells.count;
+          turn[as_index(beside)] = wanted;
           reached.push_back(beside);
-        } else if (turn[index(beside)] != wanted) {
+        } else if (turn[as_index(beside)] != wanted) {
           throw Error{place,
                       fmt::format("the surface has one side only, like a twisted ring: no choice "
                                   "of an outer side fits at {}",
@@ -249,8 +246,8 @@ Shells orient(TriangleMesh& mesh, const Sides& partners, Lengths unit, const Pla
     }
     const bool turn_the_others = 2 * n_turned > reached.size();
     for (const int triangle : reached) {
-      if ((turn[index(triangle)] != 0) == turn_the_others) continue;
-      std::swap(mesh.triangles[index(triangle)][1], mesh.triangles[index(triangle)][2]);
+      if ((turn[as_index(triangle)] != 0) == turn_the_others) continue;
+      std::swap(mesh.triangles[as_index(triangle)][1], mesh.triangles[as_index(triangle)][2]);
       ++shells.turned;
     }
     ++shells.count;
@@ -260,13 +257,13 @@ Shells orient(TriangleMesh& mesh, const Sides& partners, Lengths unit, const Pla
 
 void drop_without_area(TriangleMesh& mesh, Shells& shells) {
   constexpr int unnumbered = -1;
-  std::vector<int> new_number(index(shells.count), unnumbered);
+  std::vector<int> new_number(as_index(shells.count), unnumbered);
   shells.count = 0;
   std::size_t kept = 0;
   for (std::size_t triangle = 0; triangle < mesh.triangles.size(); ++triangle) {
     if (doubled_area(mesh, mesh.triangles[triangle]).isZero()) continue;
     mesh.triangles[kept] = mesh.triangles[triangle];
-    int& shell = new_number[index(shells.of_triangle[triangle])];
+    int& shell = new_number[as_index(shells.of_triangle[triangle])];
     if (shell == unnumbered) shell = shells.count++;
     shells.of_triangle[kept] = shell;
     ++kept;

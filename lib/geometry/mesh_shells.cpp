@@ -3,6 +3,7 @@
 #include "base/error.h"
 #include "geometry/mesh_region.h"
 #include "geometry/solid_size.h"
+#include "numerics/as_index.h"
 
 #include <algorithm>
 #include <cmath>
@@ -17,10 +18,6 @@ namespace {
 
 constexpr int most_shells = 1000;
 
-std::size_t index(int number) {
-  return static_cast<std::size_t>(number);
-}
-
 struct Shell {
   double volume = 0.0;  ///< with its sign, in steps cubed
   double area = 0.0;
@@ -30,17 +27,17 @@ struct Shell {
 };
 
 std::vector<Shell> describe_shells(const TriangleMesh& mesh, const Shells& shells) {
-  std::vector<Shell> result(index(shells.count));
+  std::vector<Shell> result(as_index(shells.count));
   for (std::size_t t = 0; t < mesh.triangles.size(); ++t) {
     const TriangleMesh::Triangle& triangle = mesh.triangles[t];
-    Shell& shell = result[index(shells.of_triangle[t])];
+    Shell& shell = result[as_index(shells.of_triangle[t])];
     if (shell.top < 0) shell.top = shell.some_vertex = triangle[0];
     const Eigen::Vector3d normal = doubled_area(mesh, triangle).cast<double>();
     // From a corner of the shell itself, so that rounding is of its own size.
     shell.volume += (mesh.steps(triangle[0]) - mesh.steps(shell.some_vertex)).dot(normal) / 6.0;
     shell.area += normal.norm() / 2.0;
     for (const int vertex : triangle) {
-      if (mesh.vertices[index(vertex)].x() > mesh.vertices[index(shell.top)].x()) {
+      if (mesh.vertices[as_index(vertex)].x() > mesh.vertices[as_index(shell.top)].x()) {
         shell.top = vertex;
       }
     }
@@ -56,7 +53,7 @@ int count_around(const TriangleMesh& mesh,
                  const Eigen::Vector3i& top) {
   std::map<int, int> crossings_above;
   for (const LineCrossing& crossing : line_crossings(mesh, tree, 0, top.y(), top.z())) {
-    const int shell = shells.of_triangle[index(crossing.triangle)];
+    const int shell = shells.of_triangle[as_index(crossing.triangle)];
     if (shell != own && crossing.position > top.x()) ++crossings_above[shell];
   }
   return static_cast<int>(std::count_if(
@@ -120,8 +117,8 @@ std::vector<std::string> turn_shells_out(TriangleMesh& mesh,
   std::vector<Shell> described = describe_shells(mesh, shells);
   check_enclosing(mesh, described, unit, place);
   for (int number = 0; number < shells.count; ++number) {
-    Shell& shell = described[index(number)];
-    shell.around = count_around(mesh, tree, shells, number, mesh.vertices[index(shell.top)]);
+    Shell& shell = described[as_index(number)];
+    shell.around = count_around(mesh, tree, shells, number, mesh.vertices[as_index(shell.top)]);
   }
   check_pieces(mesh, described, unit, place);
 

@@ -8,14 +8,12 @@
 
 #include <Eigen/Geometry>
 
+#include "numerics/as_index.h"
+
 namespace thickset {
 namespace {
 
 constexpr double infinite = std::numeric_limits<double>::infinity();
-
-std::size_t index(int number) {
-  return static_cast<std::size_t>(number);
-}
 
 double squared_distance(const Eigen::Vector3d& low,
                         const Eigen::Vector3d& high,
@@ -68,24 +66,24 @@ MeshTree::MeshTree(const TriangleMesh& mesh) : order_(mesh.triangles.size()) {
 }
 
 MeshTree::Box MeshTree::box_of(int triangle) const {
-  const Corners& t = corners_[index(triangle)];
+  const Corners& t = corners_[as_index(triangle)];
   return {t.a.cwiseMin(t.b).cwiseMin(t.c), t.a.cwiseMax(t.b).cwiseMax(t.c)};
 }
 
 int MeshTree::build(int first, int last) {
-  Box box = box_of(order_[index(first)]);
+  Box box = box_of(order_[as_index(first)]);
   Eigen::Vector3d low = Eigen::Vector3d::Constant(infinite);
   Eigen::Vector3d high = -low;
   const auto middle_of = [&](int triangle) -> Eigen::Vector3d {
-    const Corners& t = corners_[index(triangle)];
+    const Corners& t = corners_[as_index(triangle)];
     return t.a + t.b + t.c;
   };
   for (int i = first; i < last; ++i) {
-    const Box one = box_of(order_[index(i)]);
+    const Box one = box_of(order_[as_index(i)]);
     box.low = box.low.cwiseMin(one.low);
     box.high = box.high.cwiseMax(one.high);
-    low = low.cwiseMin(middle_of(order_[index(i)]));
-    high = high.cwiseMax(middle_of(order_[index(i)]));
+    low = low.cwiseMin(middle_of(order_[as_index(i)]));
+    high = high.cwiseMax(middle_of(order_[as_index(i)]));
   }
   const int node = static_cast<int>(nodes_.size());
   nodes_.push_back({box, first, last, 0});
@@ -102,7 +100,7 @@ int MeshTree::build(int first, int last) {
       });
   build(first, middle);
   const int right = build(middle, last);
-  nodes_[index(node)].right = right;
+  nodes_[as_index(node)].right = right;
   return node;
 }
 
@@ -143,11 +141,11 @@ Eigen::Vector3d MeshTree::nearest_in(const Corners& t, const Eigen::Vector3d& pl
 }
 
 double MeshTree::distance(const Eigen::Vector3d& place, int triangle) const {
-  return (nearest_in(corners_[index(triangle)], place) - place).norm();
+  return (nearest_in(corners_[as_index(triangle)], place) - place).norm();
 }
 
 MeshTree::Nearest MeshTree::nearest(const Eigen::Vector3d& place, int guess) const {
-  Eigen::Vector3d best = nearest_in(corners_[index(guess)], place);
+  Eigen::Vector3d best = nearest_in(corners_[as_index(guess)], place);
   double best_squared = (best - place).squaredNorm();
   int best_triangle = guess;
   std::int64_t looked_at = 0;
@@ -159,7 +157,7 @@ MeshTree::Nearest MeshTree::nearest(const Eigen::Vector3d& place, int guess) con
   std::array<Waiting, deepest> waiting;
   std::size_t n_waiting = 0;
   const auto squared_to = [&](int node) {
-    const Box& box = nodes_[index(node)].box;
+    const Box& box = nodes_[as_index(node)].box;
     return squared_distance(box.low, box.high, place);
   };
   waiting[n_waiting++] = {0, squared_to(0)};
@@ -167,7 +165,7 @@ MeshTree::Nearest MeshTree::nearest(const Eigen::Vector3d& place, int guess) con
     const auto [at, squared] = waiting[--n_waiting];
     if (squared >= best_squared) continue;
     ++looked_at;
-    const Node& node = nodes_[index(at)];
+    const Node& node = nodes_[as_index(at)];
     if (node.right != 0) {
       Waiting near{at + 1, squared_to(at + 1)};
       Waiting far{node.right, squared_to(node.right)};
@@ -177,8 +175,8 @@ MeshTree::Nearest MeshTree::nearest(const Eigen::Vector3d& place, int guess) con
       continue;
     }
     for (int i = node.first; i < node.last; ++i) {
-      const int triangle = order_[index(i)];
-      const Eigen::Vector3d point = nearest_in(corners_[index(triangle)], place);
+      const int triangle = order_[as_index(i)];
+      const Eigen::Vector3d point = nearest_in(corners_[as_index(triangle)], place);
       const double to_point = (point - place).squaredNorm();
       if (to_point < best_squared) {
         best = point;
@@ -200,13 +198,13 @@ std::optional<MeshTree::Hit> MeshTree::first_ahead(const Eigen::Vector3d& place,
   std::size_t n_waiting = 0;
   waiting[n_waiting++] = 0;
   const auto entry_of = [&](int node) {
-    const Box& box = nodes_[index(node)].box;
+    const Box& box = nodes_[as_index(node)].box;
     return entry(box.low, box.high, place, inverse);
   };
   while (n_waiting > 0) {
     const int at = waiting[--n_waiting];
     if (!(entry_of(at) < best.distance)) continue;
-    const Node& node = nodes_[index(at)];
+    const Node& node = nodes_[as_index(at)];
     if (node.right != 0) {
       const bool left_first = entry_of(at + 1) <= entry_of(node.right);
       waiting[n_waiting++] = left_first ? node.right : at + 1;
@@ -214,8 +212,8 @@ std::optional<MeshTree::Hit> MeshTree::first_ahead(const Eigen::Vector3d& place,
       continue;
     }
     for (int i = node.first; i < node.last; ++i) {
-      const int triangle = order_[index(i)];
-      const Corners& t = corners_[index(triangle)];
+      const int triangle = order_[as_index(i)];
+      const Corners& t = corners_[as_index(triangle)];
       const Eigen::Vector3d ab = t.b - t.a;
       const Eigen::Vector3d ac = t.c - t.a;
       const Eigen::Vector3d p = direction.cross(ac);

@@ -3,6 +3,7 @@
 #include "base/error.h"
 #include "geometry/cooling_field.h"
 #include "geometry/cut_lattice.h"
+#include "numerics/as_index.h"
 #include "numerics/elastic_lattice.h"
 
 #include <algorithm>
@@ -19,13 +20,9 @@ namespace {
 // Cells filled less are left out: they bear nothing and slow the solution.
 constexpr float least_filled = 0.01F;
 
-constexpr double fewest_cells = 8e3;        // 1000 on the coarser grid
-constexpr double most_cells = 8e6;          // 2 GB
-constexpr double most_poisson_ratio = 0.4;  // cubes lock near 1/2
-
-std::size_t at(std::ptrdiff_t i) {
-  return static_cast<std::size_t>(i);
-}
+constexpr double fewest_elastic_cells = 8e3;  // 1000 on the coarser grid
+constexpr double most_elastic_cells = 8e6;    // 2 GB
+constexpr double most_poisson_ratio = 0.4;    // cubes lock near 1/2
 
 double highest(const Eigen::Matrix3d& stress) {
   return Eigen::SelfAdjointEigenSolver<Eigen::Matrix3d>(stress, Eigen::EigenvaluesOnly)
@@ -61,7 +58,7 @@ class Cubes {
     const std::ptrdiff_t cube = corners_.index(cell[0], cell[1], cell[2]);
     const double scale_m2 =
         (1.0 - settings_.poisson_ratio) * field_.spacing_m() * field_.spacing_m();
-    return scale_m2 * solid_.stress(cube, static_cast<double>(expansion_[at(cube)]));
+    return scale_m2 * solid_.stress(cube, static_cast<double>(expansion_[as_index(cube)]));
   }
 
   /// By cubics along each axis through the middles of the 64 cells around a place; by straight
@@ -96,8 +93,8 @@ class Cubes {
     for (int corner = 0; corner < 8; ++corner) {
       std::array<int, 3> cell{};
       for (int a = 0; a < 3; ++a) {
-        cell[at(a)] = static_cast<int>(below(a)) + (corner >> a & 1);
-        within = within && cell[at(a)] >= 0 && cell[at(a)] < field_.lattice().nodes(a);
+        cell[as_index(a)] = static_cast<int>(below(a)) + (corner >> a & 1);
+        within = within && cell[as_index(a)] >= 0 && cell[as_index(a)] < field_.lattice().nodes(a);
       }
       within = within && filled(cell) >= half;
     }
@@ -106,7 +103,7 @@ class Cubes {
 
   static constexpr float half = 0.5F;
   float filled(const std::array<int, 3>& cell) const {
-    return solid_.filled()[at(corners_.index(cell[0], cell[1], cell[2]))];
+    return solid_.filled()[as_index(corners_.index(cell[0], cell[1], cell[2]))];
   }
   bool is_whole(const std::array<int, 3>& cell) const { return filled(cell) >= 1.0F; }
 
@@ -118,7 +115,8 @@ class Cubes {
     for (int k = 0; k < 4; ++k) {
       for (int j = 0; j < 4; ++j) {
         for (int i = 0; i < 4; ++i) {
-          const double of_cell = share[0][at(i)] * share[1][at(j)] * share[2][at(k)];
+          const double of_cell =
+              share[0][as_index(i)] * share[1][as_index(j)] * share[2][as_index(k)];
           if (of_cell != 0.0) use({cell[0] + i - 1, cell[1] + j - 1, cell[2] + k - 1}, of_cell);
         }
       }
@@ -129,7 +127,7 @@ class Cubes {
     bool whole = true;
     for_each_share(cell, share, [&](const std::array<int, 3>& at_cell, double) {
       for (int a = 0; a < 3; ++a) {
-        const int i = at_cell[at(a)];
+        const int i = at_cell[as_index(a)];
         whole = whole && i >= 0 && i < field_.lattice().nodes(a);
       }
       whole = whole && is_whole(at_cell);
@@ -145,9 +143,9 @@ class Cubes {
       for (int j = 0; j < cells.nodes(1); ++j) {
         for (int i = 0; i < cells.nodes(0); ++i) {
           const std::ptrdiff_t cell = cells.index(i, j, k);
-          const float share = cut.filled[at(cell)];
+          const float share = cut.filled[as_index(cell)];
           if (share < least_filled) continue;
-          const std::size_t cube = at(corners_.index(i, j, k));
+          const std::size_t cube = as_index(corners_.index(i, j, k));
           filled[cube] = share;
           // what was hotter shrinks more as it evens out
           expansion_[cube] =
@@ -233,10 +231,10 @@ PermanentTension permanent_tension(const Region& region,
                                    const CoolingAt& cooling_at,
                                    const TensionSettings& settings,
                                    const Progress& progress) {
-  if (!(settings.cells >= fewest_cells && settings.cells <= most_cells)) {
+  if (!(settings.cells >= fewest_elastic_cells && settings.cells <= most_elastic_cells)) {
     throw Error{{},
                 fmt::format("{} cells asked for a permanent stress", settings.cells),
-                fmt::format("between {:.0f} and {:.0g}", fewest_cells, most_cells)};
+                fmt::format("between {:.0f} and {:.0g}", fewest_elastic_cells, most_elastic_cells)};
   }
   if (!(settings.poisson_ratio >= 0.0 && settings.poisson_ratio <= most_poisson_ratio)) {
     throw Error{{},

@@ -11,7 +11,7 @@
 namespace thickset::poisson {
 namespace {
 
-constexpr double pi = std::numbers::pi;
+using std::numbers::pi;
 // Terms beyond this exponent are left out: exp(-40) = 4e-18 is below the rounding of the sums.
 constexpr double largest_exponent = 40.0;
 

@@ -16,7 +16,7 @@
 namespace thickset {
 namespace {
 
-constexpr std::array<SizesOfKind, 6> kinds = {{
+constexpr std::array<SizesOfKind, 6> kinds_of_piece = {{
     {"vessel", 4, "outer diameter x height x wall x bottom", "200x250x15x20mm"},
     {"dome", 2, "diameter x height", "120x40mm"},
     {"cone", 2, "diameter x height", "100x150mm"},
@@ -45,9 +45,9 @@ void refuse_faces(const SizesOfKind& kind, const ShapeWords& words) {
 
 Piece read_piece(const ShapeWords& words, const Progress& progress) {
   const std::string_view word = trimmed(words.kind);
-  const auto* const kind =
-      std::find_if(kinds.begin(), kinds.end(), [&](const auto& k) { return k.word == word; });
-  if (kind == kinds.end()) return {read_shape(words), std::nullopt};
+  const auto* const kind = std::find_if(
+      kinds_of_piece.begin(), kinds_of_piece.end(), [&](const auto& k) { return k.word == word; });
+  if (kind == kinds_of_piece.end()) return {read_shape(words), std::nullopt};
   Problems problems;
   const std::vector<Length> sizes = problems.collect(
       [&] { return read_sizes(*kind, words.size, words.size_place); }, std::vector<Length>{});

@@ -15,7 +15,7 @@
 namespace thickset {
 namespace {
 
-constexpr std::array<SizesOfKind, 8> kinds = {{
+constexpr std::array<SizesOfKind, 8> kinds_of_shape = {{
     {"slab", 1, "its thickness", "75mm"},
     {"rod", 1, "its diameter", "75mm"},
     {"ball", 1, "its diameter", "75mm"},
@@ -54,7 +54,7 @@ constexpr std::array<OtherName, 20> other_names = {{
 
 const SizesOfKind& find_kind(const ShapeWords& words) {
   const std::string_view word = trimmed(words.kind);
-  for (const SizesOfKind& kind : kinds) {
+  for (const SizesOfKind& kind : kinds_of_shape) {
     if (kind.word == word) return kind;
   }
   for (const OtherName& other : other_names) {

@@ -4,17 +4,15 @@
 #include <cmath>
 #include <utility>
 
+#include "numerics/as_index.h"
+
 namespace thickset {
 namespace {
 
 // Cells filled less than this stay without an unknown.
-constexpr double least_filled = 1e-4;
+constexpr double least_filled_cell = 1e-4;
 // Planes whose normals differ by less (cosine) are one surface, seen from several links.
 constexpr double same_surface = 0.8;
-
-std::size_t at(std::ptrdiff_t i) {
-  return static_cast<std::size_t>(i);
-}
 
 /// Shares of several planes multiply: exact for planes along the axes, at right angles.
 CutCell cut_by_both(const CutCell& a, const CutCell& b) {
@@ -90,7 +88,7 @@ SurfacePlanes::Cell SurfacePlanes::merged(std::size_t first, std::size_t last) c
     } else {
       same->surface.normal += seen.surface.normal;
       same->offset += seen.offset;
-      ++counts[at(same - cell.planes.begin())];
+      ++counts[as_index(same - cell.planes.begin())];
     }
   }
   for (std::size_t p = 0; p < cell.planes.size(); ++p) {
@@ -113,9 +111,9 @@ const SurfacePlanes::Cell* SurfacePlanes::cell(std::ptrdiff_t node) const {
 
 void SurfacePlanes::take_outside_nodes() {
   for (const Cell& cell : cells_) {
-    const auto node = at(cell.node);
+    const auto node = as_index(cell.node);
     if (!problem_.has(cell.node)) {
-      if (cell.cut.filled < least_filled || problem_.lattice.is_outermost(cell.node)) continue;
+      if (cell.cut.filled < least_filled_cell || problem_.lattice.is_outermost(cell.node)) continue;
       problem_.state[node] = LatticeProblem::inside;
       newcomers_.push_back(cell.node);
     }
@@ -125,8 +123,8 @@ void SurfacePlanes::take_outside_nodes() {
 
 /// Share of the face between a node and its neighbour, as far as planes cut it.
 double SurfacePlanes::open(std::ptrdiff_t node, Direction towards) const {
-  const auto axis = at(axis_of(towards));
-  const auto side = at(is_on(towards) ? 1 : 0);
+  const auto axis = as_index(axis_of(towards));
+  const auto side = as_index(is_on(towards) ? 1 : 0);
   const Cell* const here = cell(node);
   const Cell* const there = cell(node + problem_.lattice.step(towards));
   if (here != nullptr && there != nullptr) {
@@ -140,8 +138,8 @@ void SurfacePlanes::weigh_ends() {
   for (LinkEnd& end : problem_.ends) {
     const Cell* const here = cell(end.node);
     if (here == nullptr) continue;
-    const auto side = at(is_on(end.towards) ? 1 : 0);
-    end.weight = static_cast<float>(here->cut.open[at(axis_of(end.towards))][side]);
+    const auto side = as_index(is_on(end.towards) ? 1 : 0);
+    end.weight = static_cast<float>(here->cut.open[as_index(axis_of(end.towards))][side]);
   }
 }
 
@@ -153,7 +151,7 @@ void SurfacePlanes::copy_ends() {
     for (const Direction d : directions) {
       if (problem_.has(node + problem_.lattice.step(d))) continue;
       const LinkEnd* const end = problem_.end(here->insides.front(), d);
-      const double share = here->cut.open[at(axis_of(d))][at(is_on(d) ? 1 : 0)];
+      const double share = here->cut.open[as_index(axis_of(d))][as_index(is_on(d) ? 1 : 0)];
       if (end != nullptr) {
         LinkEnd copy = *end;
         copy.node = node;
@@ -170,14 +168,14 @@ void SurfacePlanes::set_faces() {
     if (!problem_.has(cut.node)) continue;
     for (const Direction d : directions) {
       const std::ptrdiff_t lower = is_on(d) ? cut.node : cut.node + problem_.lattice.step(d);
-      float& face = problem_.faces[at(axis_of(d))][at(lower)];
+      float& face = problem_.faces[as_index(axis_of(d))][as_index(lower)];
       if (face > 0.0F) face = static_cast<float>(open(cut.node, d));
     }
   }
   for (const LinkEnd& end : problem_.ends) {  // nothing beyond an end
     const std::ptrdiff_t lower =
         is_on(end.towards) ? end.node : end.node + problem_.lattice.step(end.towards);
-    problem_.faces[at(axis_of(end.towards))][at(lower)] = 0.0F;
+    problem_.faces[as_index(axis_of(end.towards))][as_index(lower)] = 0.0F;
   }
 }
 

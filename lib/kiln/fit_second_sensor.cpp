@@ -10,7 +10,7 @@
 namespace thickset {
 namespace {
 
-constexpr std::size_t most_means = 1000;
+constexpr std::size_t most_second_means = 1000;
 
 /// Offset and start for one lag: the misfit is linear in both.
 struct Linear {
@@ -67,7 +67,8 @@ class Follower {
 
 SecondSensor fit_second_sensor(std::span<const Reading> first, std::span<const Reading> second) {
   assert(first.size() == second.size() && first.size() >= 6);
-  const Follower follower{means_over_time(first, most_means), means_over_time(second, most_means)};
+  const Follower follower{means_over_time(first, most_second_means),
+                          means_over_time(second, most_second_means)};
   const double length_s = first.back().time_s - first.front().time_s;
   const double shortest_s = 1e-6 * length_s;
   const auto squares = [&](double log_lag) { return follower.at(std::exp(log_lag)).squares_K2; };

@@ -5,23 +5,20 @@
 #include <numbers>
 #include <utility>
 
+#include "numerics/as_index.h"
 #include "numerics/lattice_rows.h"
 
 namespace thickset {
 namespace {
 
-constexpr int most_iterations = 300;
-constexpr int coarsest_rounds = 40;
+constexpr int most_elastic_iterations = 300;
+constexpr int coarsest_elastic_rounds = 40;
 constexpr int fewest_nodes = 5;  // along an axis of the coarsest lattice
 // What every second node cannot show begins at this share of the largest eigenvalue of D^-1 A.
 constexpr double low_share = 0.115;
 
-std::size_t at(std::ptrdiff_t i) {
-  return static_cast<std::size_t>(i);
-}
-
 /// Of the Chebyshev polynomial of degree 2 over the upper part of the spectrum.
-std::array<float, 2> chebyshev_weights(double largest) {
+std::array<float, 2> elastic_weights(double largest) {
   const double middle = 0.5 * largest * (1.0 + low_share);
   const double root = 0.5 * largest * (1.0 - low_share) * std::numbers::sqrt2 / 2.0;
   return {static_cast<float>(1.0 / (middle + root)), static_cast<float>(1.0 / (middle - root))};
@@ -43,7 +40,8 @@ ZeroedArray<float> means(const Lattice& fine,
   for (int k = 0; k + 1 < fine.nodes(2); ++k) {
     for (int j = 0; j + 1 < fine.nodes(1); ++j) {
       for (int i = 0; i + 1 < fine.nodes(0); ++i) {
-        mean[at(coarse.index(i / 2, j / 2, k / 2))] += 0.125F * filled[at(fine.index(i, j, k))];
+        mean[as_index(coarse.index(i / 2, j / 2, k / 2))] +=
+            0.125F * filled[as_index(fine.index(i, j, k))];
       }
     }
   }
@@ -65,15 +63,15 @@ ElasticLattice::Level::Level(Lattice lattice, ZeroedArray<float> shares, double 
     for (std::ptrdiff_t n = row.first; n < row.first + row.length; ++n) {
       for (int corner = 0; corner < 8; ++corner) {
         std::ptrdiff_t to = n;
-        for (int a = 0; a < 3; ++a) to += (corner >> a & 1) * step[at(a)];
-        inverse_diagonal[at(to)] += filled[at(n)];
+        for (int a = 0; a < 3; ++a) to += (corner >> a & 1) * step[as_index(a)];
+        inverse_diagonal[as_index(to)] += filled[as_index(n)];
       }
     }
   }
   corners = rows_where(inverse_diagonal);
   for (const Row& row : corners) {
     for (std::ptrdiff_t n = row.first; n < row.first + row.length; ++n) {
-      float& d = inverse_diagonal[at(n)];
+      float& d = inverse_diagonal[as_index(n)];
       if (d > 0.0F) d = static_cast<float>(1.0 / (corner_stiffness * static_cast<double>(d)));
     }
   }
@@ -87,8 +85,8 @@ std::vector<ElasticLattice::Row> ElasticLattice::Level::rows_where(
       const std::ptrdiff_t start = nodes.index(0, j, k);
       int first = 0;
       int last = nodes.nodes(0) - 1;
-      while (first <= last && !(positive[at(start + first)] > 0.0F)) ++first;
-      while (last >= first && !(positive[at(start + last)] > 0.0F)) --last;
+      while (first <= last && !(positive[as_index(start + first)] > 0.0F)) ++first;
+      while (last >= first && !(positive[as_index(start + last)] > 0.0F)) --last;
       if (first <= last) rows.push_back({start + first, last - first + 1});
     }
   }
@@ -105,7 +103,7 @@ ElasticLattice::Vector<Number> ElasticLattice::zero(const Lattice& nodes) {
 ElasticLattice::ElasticLattice(Lattice nodes, ZeroedArray<float> filled, double poisson_ratio)
     : poisson_ratio_{poisson_ratio},
       cube_{poisson_ratio},
-      weights_{chebyshev_weights(cube_.largest_eigenvalue())},
+      weights_{elastic_weights(cube_.largest_eigenvalue())},
       x_{zero<double>(nodes)},
       r_{zero<double>(nodes)},
       p_{zero<double>(nodes)},
@@ -152,12 +150,13 @@ void ElasticLattice::set_load(const float* expansion) {
   }
   for (const Row& row : level.cubes) {
     for (std::ptrdiff_t n = row.first; n < row.first + row.length; ++n) {
-      const double force = 0.25 * press * static_cast<double>(level.filled[at(n)] * expansion[n]);
+      const double force =
+          0.25 * press * static_cast<double>(level.filled[as_index(n)] * expansion[n]);
       for (int corner = 0; corner < 8; ++corner) {
         std::ptrdiff_t to = n;
-        for (int a = 0; a < 3; ++a) to += (corner >> a & 1) * step[at(a)];
+        for (int a = 0; a < 3; ++a) to += (corner >> a & 1) * step[as_index(a)];
         for (int a = 0; a < 3; ++a) {
-          r_.component[at(a)][at(to)] += (corner >> a & 1) != 0 ? force : -force;
+          r_.component[as_index(a)][as_index(to)] += (corner >> a & 1) != 0 ? force : -force;
         }
       }
     }
@@ -187,7 +186,7 @@ ElasticLattice::Outcome ElasticLattice::solve(const float* expansion,
   double rz_before = 1.0;
   double alpha = 0.0;
   int iteration = 0;
-  for (; iteration < most_iterations && rr > goal; ++iteration) {
+  for (; iteration < most_elastic_iterations && rr > goal; ++iteration) {
     cycle(0);
     const double rz = sum_over([&](std::size_t c, std::ptrdiff_t n, std::ptrdiff_t length) {
       return lattice_rows::dot(length, r_.component[c].data() + n, top.x.component[c].data() + n);
@@ -237,7 +236,7 @@ void ElasticLattice::cycle(std::size_t level) {
   Level& here = levels_[level];
   smooth_from_zero(here);
   if (level + 1 == levels_.size()) {
-    for (int round = 0; round < coarsest_rounds; ++round) {
+    for (int round = 0; round < coarsest_elastic_rounds; ++round) {
       jacobi(here, weights_[1]);
       jacobi(here, weights_[0]);
     }
@@ -258,7 +257,7 @@ void ElasticLattice::jacobi(Level& level, float weight) const {
     const float* const ax = level.ax.component[c].data();
     for (const Row& row : level.corners) {
       for (std::ptrdiff_t n = row.first; n < row.first + row.length; ++n) {
-        x[n] += weight * level.inverse_diagonal[at(n)] * (b[n] - ax[n]);
+        x[n] += weight * level.inverse_diagonal[as_index(n)] * (b[n] - ax[n]);
       }
     }
   }
@@ -285,7 +284,8 @@ void ElasticLattice::restrict_residual(Level& fine, Level& coarse) const {
     for (const Row& row : fine.corners) {
       std::array<int, 3> p = fine.nodes.place(row.first);
       for (std::ptrdiff_t n = row.first; n < row.first + row.length; ++n, ++p[0]) {
-        const float left = 0.125F * (fine.b.component[c][at(n)] - fine.ax.component[c][at(n)]);
+        const float left =
+            0.125F * (fine.b.component[c][as_index(n)] - fine.ax.component[c][as_index(n)]);
         for (int corner = 0; corner < 8; ++corner) to[parent(coarse.nodes, p, corner)] += left;
       }
     }
@@ -300,7 +300,8 @@ void ElasticLattice::add_correction(const Level& coarse, Level& fine) const {
       for (std::ptrdiff_t n = row.first; n < row.first + row.length; ++n, ++p[0]) {
         float sum = 0.0F;
         for (int corner = 0; corner < 8; ++corner) sum += from[parent(coarse.nodes, p, corner)];
-        if (fine.inverse_diagonal[at(n)] > 0.0F) fine.x.component[c][at(n)] += 0.125F * sum;
+        if (fine.inverse_diagonal[as_index(n)] > 0.0F)
+          fine.x.component[c][as_index(n)] += 0.125F * sum;
       }
     }
   }

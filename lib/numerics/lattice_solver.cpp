@@ -7,7 +7,7 @@
 namespace thickset {
 namespace {
 
-constexpr int most_iterations = 200;
+constexpr int most_lattice_iterations = 200;
 using Row = SevenPoint::Row;
 
 template <class A, class B>
@@ -97,7 +97,7 @@ LatticeSolver::Outcome LatticeSolver::iterate(double whole,
   double rz_before = 1.0;
   double alpha = 0.0;
   int iteration = 0;
-  for (; iteration < most_iterations && rr > goal; ++iteration) {
+  for (; iteration < most_lattice_iterations && rr > goal; ++iteration) {
     const float* const z = multigrid_.cycle();
     const double rz = dot(a, r_.data(), z);
     const double beta = iteration == 0 ? 0.0 : rz / rz_before;
@@ -169,7 +169,7 @@ LatticeSolver::Mode LatticeSolver::slowest_mode(const float* mass,
   a.apply(x, ax);
   double gz_before = 1.0;
   double before = 0.0;
-  for (int iteration = 0; iteration < most_iterations; ++iteration) {
+  for (int iteration = 0; iteration < most_lattice_iterations; ++iteration) {
     Products of_m = products(a, mass, x, p_.data());
     const double quotient = dot(a, x, ax) / of_m.xx;
     const double change = std::abs(quotient - before) / quotient;
@@ -197,7 +197,7 @@ LatticeSolver::Mode LatticeSolver::slowest_mode(const float* mass,
     }
   }
   scale_to_one(x);
-  return {before, most_iterations, false};
+  return {before, most_lattice_iterations, false};
 }
 
 }  // namespace thickset

@@ -5,6 +5,8 @@
 #include <numbers>
 #include <utility>
 
+#include "numerics/as_index.h"
+
 namespace thickset {
 namespace {
 
@@ -25,10 +27,6 @@ Weights chebyshev_weights(double low) {
 }
 const Weights smoothing = chebyshev_weights(1.0 / 3.0);
 
-std::size_t at(std::ptrdiff_t i) {
-  return static_cast<std::size_t>(i);
-}
-
 /// More where coarse nodes around are missing that no surface held at 0 explains: an insulated
 /// surface lies between, and the others stand for them. Wants to be exact: counted along the axes
 /// alone it took 20 to 40 rounds near curved surfaces, instead of 10.
@@ -41,8 +39,8 @@ float share_of_missing(const LatticeProblem& p, const LatticeProblem& coarse, st
     bool counts = coarse.has(coarse.lattice.index(
         (place[0] + up[0]) / 2, (place[1] + up[1]) / 2, (place[2] + up[2]) / 2));
     for (int axis = 0; axis < 3 && !counts; ++axis) {
-      const bool between = place[at(axis)] % 2 != 0;
-      counts = between && p.end(node, direction(axis, up[at(axis)] != 0)) != nullptr;
+      const bool between = place[as_index(axis)] % 2 != 0;
+      counts = between && p.end(node, direction(axis, up[as_index(axis)] != 0)) != nullptr;
     }
     if (counts) ++counted;
   }
@@ -107,7 +105,7 @@ Multigrid::Multigrid(LatticeProblem problem) {
     problem = std::move(coarse);
   }
   levels_.emplace_back(std::move(problem), nullptr);
-  row_ = ZeroedArray<float>{at(levels_.front().matrix.lattice().row()) + 32};
+  row_ = ZeroedArray<float>{as_index(levels_.front().matrix.lattice().row()) + 32};
 }
 
 const float* Multigrid::cycle() {
@@ -194,10 +192,10 @@ void Multigrid::add_correction(const Level& coarse, Level& fine, int plane) {
                          fine.matrix.inverse_diagonal() + row.first,
                          fine.x.data() + row.first);
   }
-  const auto k = at(plane);
+  const auto k = as_index(plane);
   for (std::size_t n = fine.share_begins[k]; n < fine.share_begins[k + 1]; ++n) {
     const Share& share = fine.shares[n];
-    fine.x[at(share.node)] += (share.factor - 1.0F) * interpolated(to, from, x, share.node);
+    fine.x[as_index(share.node)] += (share.factor - 1.0F) * interpolated(to, from, x, share.node);
   }
 }
 

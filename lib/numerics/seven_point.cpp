@@ -2,12 +2,10 @@
 
 #include <utility>
 
+#include "numerics/as_index.h"
+
 namespace thickset {
 namespace {
-
-std::size_t at(std::ptrdiff_t node) {
-  return static_cast<std::size_t>(node);
-}
 
 bool has_plain_links(const SevenPoint& a, std::ptrdiff_t node) {
   for (const Direction d : directions) {
@@ -61,18 +59,19 @@ void SevenPoint::set_diagonal() {
       ++unknowns_;
       float sum = 0.0F;
       for (const Direction d : directions) sum += link(node, d);
-      diagonal_[at(node)] = sum;
+      diagonal_[as_index(node)] = sum;
     }
   }
   for (const LinkEnd& end : problem_.ends) {
     const float link_replaced = link(end.node, end.towards);
-    diagonal_[at(end.node)] +=
+    diagonal_[as_index(end.node)] +=
         end.weight / end.distance - (problem_.plain() ? link_replaced : 0.0F);
   }
-  for (const Sink& sink : problem_.sinks) diagonal_[at(sink.node)] += sink.strength;
+  for (const Sink& sink : problem_.sinks) diagonal_[as_index(sink.node)] += sink.strength;
   for (const Row& row : rows_) {
     for (std::ptrdiff_t node = row.first; node < row.first + row.length; ++node) {
-      if (diagonal_[at(node)] > 0.0F) inverse_[at(node)] = 1.0F / diagonal_[at(node)];
+      if (diagonal_[as_index(node)] > 0.0F)
+        inverse_[as_index(node)] = 1.0F / diagonal_[as_index(node)];
     }
   }
 }

@@ -14,7 +14,7 @@
 namespace thickset {
 namespace {
 
-constexpr double aim = 1.0;
+constexpr double choice_aim = 1.0;
 
 /// The temperatures that suit every casting: from the highest floor up to the lowest annealing
 /// point.
@@ -152,7 +152,7 @@ std::vector<HoldOption> hold_options(std::span<const Casting> castings,
     const CoolDown cool_down{castings, kiln, late, firing, program, bulks, limits, end};
     const StageBounds bounds{kiln, firing, end, late == Controller::LateOnCooling::stops};
     option.cool_down =
-        seconds(setting_bands(castings, cool_down, bounds, limits, aim).least_time_s);
+        seconds(setting_bands(castings, cool_down, bounds, limits, choice_aim).least_time_s);
     options.push_back(option);
   }
   return options;

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <variant>
 
 #include "checking/rules.h"
 #include "planning/rest_of_program.h"
@@ -174,6 +175,13 @@ WayOn judge(WayOn::Kind kind,
     constexpr auto least = Rate::from_K_per_h(1.0);
     way.fitted =
         fit_to_controller(whole, request.controller, so_far.kiln, std::max(own_pace, least));
+    // A controller by rate has to be told one even where there is no way to go.
+    Step& first = way.fitted.program.steps.front();
+    const bool is_there =
+        std::abs((first.target - so_far.kiln).in_K()) <= at_hold_within(first.target).in_K();
+    if (is_there && first.hold.count() > 0.0 && std::holds_alternative<Rate>(first.pace)) {
+      first.comment = "there: any rate";
+    }
     Program started = way.fitted.program;
     if (!started.start) started.start = so_far.kiln;
     way.steps = steps_used(started, request.controller);

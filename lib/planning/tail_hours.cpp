@@ -9,7 +9,7 @@ namespace thickset {
 namespace {
 
 /// When the kiln is first as cool as the hold.
-double kiln_arrives_s(const AirCurve& air, double hold_K) {
+double kiln_first_there_s(const AirCurve& air, double hold_K) {
   constexpr double there_K = 0.01;
   for (const AirCurve::Corner& corner : air.corners) {
     if (corner.T_K <= hold_K + there_K) return corner.time_s;
@@ -56,7 +56,7 @@ TailHours hours_of(const Tail& tail, const Casting& casting) {
     last_s = now_s;
     return part;
   };
-  const double kiln_s = kiln_arrives_s(measured.followed.air, tail.hold.temperature.in_K());
+  const double kiln_s = kiln_first_there_s(measured.followed.air, tail.hold.temperature.in_K());
   TailHours parts;
   parts.arriving = until(kiln_s + in_s(tail.hold.arriving), hold_end_s);
   parts.evening = until(last_s + in_s(tail.hold.evening), hold_end_s);

@@ -9,9 +9,9 @@
 namespace thickset {
 namespace {
 
-constexpr double slowest_K_per_h = 0.5;
+constexpr double slowest_way_K_per_h = 0.5;
 constexpr auto every_controller_keys = Rate::from_K_per_h(1.0);
-constexpr double close_enough = 0.02;  // of a rate, relative
+constexpr double close_enough_way = 0.02;  // of a rate, relative
 constexpr double shortest_wait_h = 0.5;
 constexpr double longest_wait_h = 64.0;
 constexpr double longer_hold = 1.5;
@@ -25,10 +25,10 @@ constexpr double nearly_as_little = 1.01;
 /// The quickest rate, up to the kiln's own, at which `passes`; nullopt where the slowest does not.
 std::optional<Rate> quickest(Rate fastest, const std::function<bool(Rate)>& passes) {
   if (passes(fastest)) return fastest;
-  double low = std::log(slowest_K_per_h);
+  double low = std::log(slowest_way_K_per_h);
   double high = std::log(fastest.in_K_per_h());
-  if (!passes(Rate::from_K_per_h(slowest_K_per_h))) return std::nullopt;
-  while (high - low > close_enough) {
+  if (!passes(Rate::from_K_per_h(slowest_way_K_per_h))) return std::nullopt;
+  while (high - low > close_enough_way) {
     const double middle = 0.5 * (low + high);
     (passes(Rate::from_K_per_h(std::exp(middle))) ? low : high) = middle;
   }
@@ -76,7 +76,7 @@ WayOn go_back(const TailOfProgram& tail, const FiringSoFar& so_far, const WaysRe
   // From the kiln's own pace down. Slower is not always gentler: what has set shows in full before
   // the glass is warm enough to lose it.
   Rate rate = request.kiln.fastest_heating;
-  while (rate.in_K_per_h() / slower_by >= slowest_K_per_h &&
+  while (rate.in_K_per_h() / slower_by >= slowest_way_K_per_h &&
          !arrives_gently(tail, rate, so_far, request)) {
     rate = Rate::from_K_per_h(rate.in_K_per_h() / slower_by);
   }
@@ -206,34 +206,6 @@ const WayOn& advised(std::span<const WayOn> ways) {
                        go_on.leaves_nm_per_cm <= nearly_as_little * nearest->leaves_nm_per_cm &&
                        go_on.pulls_Pa <= nearly_as_little * nearest->pulls_Pa;
   return as_good ? go_on : *nearest;
-}
-
-std::optional<Duration> elements_off_after(const WayOn& way,
-                                           const FiringSoFar& so_far,
-                                           const WaysRequest& request) {
-  const auto passes = [&](double after_min) {
-    const KilnCourse course = with_elements_off(
-        so_far, way.course, minutes(after_min), request.casting, request.kiln, request.firing);
-    const Judged judged =
-        judge_course(course, so_far, request, measure_own(course, so_far, request));
-    // Where the way itself is over, off may not make it worse.
-    const double grade = std::max(request.limits.grade.in_nm_per_cm(), way.leaves_nm_per_cm);
-    return judged.keeps_tension && judged.leaves_nm_per_cm <= grade;
-  };
-  if (passes(0.0)) return Duration{0.0};
-  double early_min = 0.0;
-  double late_min = 0.0;
-  for (const AirCurve::Corner& corner : way.course.followed.air.corners) {
-    if (corner.step < static_cast<int>(way.course.steps)) {
-      late_min = std::ceil((corner.time_s - so_far.now_s()) / 60.0);
-    }
-  }
-  if (!passes(late_min)) return std::nullopt;
-  while (late_min - early_min > 1.0) {
-    const double middle_min = std::floor(0.5 * (early_min + late_min));
-    (passes(middle_min) ? late_min : early_min) = middle_min;
-  }
-  return minutes(late_min);
 }
 
 Retardation certain_by_now(const WayOn& go_on,

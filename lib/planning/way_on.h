@@ -25,14 +25,6 @@ std::vector<WayOn> ways_on(const TailOfProgram& tail,
 /// The first that passes; else the one nearest to it, the last where others leave little less.
 const WayOn& advised(std::span<const WayOn> ways);
 
-/// How long after now the elements may go off for good, in whole minutes: from there on the kiln's
-/// own fall keeps the limits as well as the way itself. nullopt: not before its end.
-///
-/// Bisection: taken as one moment, before which it is too early.
-std::optional<Duration> elements_off_after(const WayOn& way,
-                                           const FiringSoFar& so_far,
-                                           const WaysRequest& request);
-
 /// What stays whatever is done, short of heating it again: the rest at a tenth of its pace, under
 /// the treatment of the bulk by which least stays.
 Retardation certain_by_now(const WayOn& go_on,

@@ -18,8 +18,6 @@ std::string sensible(double value) {
   return fmt::format("{:.2f}", value);
 }
 
-constexpr double days_from_h = 48.0;
-
 }  // namespace
 
 std::string show(Temperature temperature, const Display& display) {

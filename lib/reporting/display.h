@@ -29,6 +29,11 @@ std::string show(Length length, const Display& display);          ///< "75 mm"
 std::string show(Duration duration);                              ///< "16 h 46 min"
 std::string show_days(Duration duration);  ///< "74 h 40 min (3.1 days)" from two days on
 
+inline constexpr double days_from_h = 48.0;
+inline double in_MPa(double stress_Pa) {
+  return stress_Pa * 1e-6;
+}
+
 /// Minutes on a wall clock, for a start typed by a person.
 using Clock = std::chrono::local_time<std::chrono::minutes>;
 std::string show(Clock clock);  ///< "Fri 2026-11-27 18:00"

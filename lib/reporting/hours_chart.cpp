@@ -13,9 +13,9 @@
 namespace thickset {
 namespace {
 
-constexpr double width_px_ = 480.0;
-constexpr double height_px_ = 376.0;
-constexpr Rectangle field{44.0, 66.0, 382.0, 326.0};
+constexpr double hours_width_px = 480.0;
+constexpr double hours_height_px = 376.0;
+constexpr Rectangle hours_field{44.0, 66.0, 382.0, 326.0};
 
 /// The moments at which parts end.
 constexpr std::size_t n_moments = 5;
@@ -87,13 +87,13 @@ void draw_names(Drawing& drawing, const Panel& panel, double x, const TailHours&
   for (std::size_t i = n_moments - 1; i-- > 0;) {
     name_px[i] = std::max(name_px[i], name_px[i + 1] + apart_px);
   }
-  name_px[0] = std::min(name_px[0], field.bottom_px);
+  name_px[0] = std::min(name_px[0], hours_field.bottom_px);
   for (std::size_t i = 1; i < n_moments; ++i) {
     name_px[i] = std::min(name_px[i], name_px[i - 1] - apart_px);
   }
   const double x_px = panel.x().at(x);
   for (std::size_t i = 0; i < n_moments; ++i) {
-    const double name_left_px = field.right_px + pointer_px;
+    const double name_left_px = hours_field.right_px + pointer_px;
     drawing.line({x_px + 4.0, at_px[i]}, {name_left_px - 3.0, name_px[i]}, Mark::pointer);
     drawing.words({name_left_px, name_px[i] + 0.35 * text_px}, Anchor::start, moments[i].name);
   }
@@ -109,7 +109,7 @@ Panel panel_of(const std::vector<std::vector<const ThicknessRow*>>& stretches, L
       y.push_back(std::log10(ends.back()));
     }
   }
-  if (x.empty()) return {field, {0.0, 1.0}, {0.0, 1.0}};
+  if (x.empty()) return {hours_field, {0.0, 1.0}, {0.0, 1.0}};
   constexpr double around = 0.06;  // of the widths shown
   const auto with_room = [&](Range range) {
     const double room = around * (range.high - range.low);
@@ -117,7 +117,7 @@ Panel panel_of(const std::vector<std::vector<const ThicknessRow*>>& stretches, L
   };
   constexpr double least_decades = 0.5;
   const double least_x = 0.2 * range_of(x).high;
-  return {field,
+  return {hours_field,
           with_room(with_width(range_of(x), least_x)),
           with_room(with_width(range_of(y), least_decades))};
 }
@@ -132,12 +132,13 @@ Chart hours_chart(const ReportContext& context,
   const Panel panel = panel_of(stretches, display.lengths);
   Drawing drawing;
   // Bold letters are wider.
-  constexpr double heading_px = 0.9 * width_px_;
+  constexpr double heading_px = 0.9 * hours_width_px;
   const std::string kind = tabled_kind(context.casting, display.lengths);
   drawing.heading({0.0, text_px}, cut_to_width(kind, heading_px));
   if (says_glass) {
-    drawing.words(
-        {0.0, 2.2 * text_px}, Anchor::start, cut_to_width(context.casting.glass.title, width_px_));
+    drawing.words({0.0, 2.2 * text_px},
+                  Anchor::start,
+                  cut_to_width(context.casting.glass.title, hours_width_px));
   }
   if (stretches.empty()) {
     panel.axes(drawing, {}, {}, "hours since the start");
@@ -167,8 +168,8 @@ Chart hours_chart(const ReportContext& context,
   std::replace(summary.begin(), summary.end(), '\n', ' ');
   Chart chart{.title = "Hours against thickness",
               .summary = summary,
-              .width_px = width_px_,
-              .height_px = height_px_,
+              .width_px = hours_width_px,
+              .height_px = hours_height_px,
               .svg = {},
               .caption =
                   "Each line is when a part is over; the next part is what lies between it "

@@ -18,14 +18,14 @@ bool is_forbidden(std::string_view character) {
   return character == "\xEF\xBF\xBE" || character == "\xEF\xBF\xBF";
 }
 
-struct Block {
+struct TextBlock {
   bool item;  ///< of a list, else a paragraph
   std::string text;
 };
 
 /// A line that goes on with the one before is indented; only a list's items may begin anew.
-std::vector<Block> blocks_of(std::string_view text) {
-  std::vector<Block> blocks;
+std::vector<TextBlock> text_blocks_of(std::string_view text) {
+  std::vector<TextBlock> blocks;
   while (!text.empty()) {
     const std::size_t end = text.find('\n');
     const std::string_view line = text.substr(0, end);
@@ -71,7 +71,7 @@ std::string escaped(std::string_view text) {
 std::string prose(std::string_view text) {
   std::string html;
   bool in_list = false;
-  for (const Block& block : blocks_of(text)) {
+  for (const TextBlock& block : text_blocks_of(text)) {
     if (block.item != in_list) html += block.item ? "<ul>\n" : "</ul>\n";
     in_list = block.item;
     html +=

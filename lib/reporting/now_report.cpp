@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 #include <fmt/format.h>
 
@@ -14,10 +15,6 @@
 
 namespace thickset {
 namespace {
-
-double in_MPa(double stress_Pa) {
-  return stress_Pa * 1e-6;
-}
 
 std::string in_range(const Doubtful& T_K, const Display& display) {
   return fmt::format("{:>8}   {} to {}",
@@ -195,6 +192,27 @@ std::string stress_so_far(const ReportContext& context, const Now& now) {
   return text;
 }
 
+/// The least and the most of a figure of the way advised, over the cases of the range.
+std::pair<double, double> in_doubt(const Now& now, double Judged::*figure) {
+  const auto [least, most] = std::minmax_element(
+      now.way_in_doubt.begin(), now.way_in_doubt.end(), [&](const Judged& a, const Judged& b) {
+        return a.*figure < b.*figure;
+      });
+  return {(*least).*figure, (*most).*figure};
+}
+
+std::string by_range_words(const Now& now) {
+  const auto [leaves_least, leaves_most] = in_doubt(now, &Judged::leaves_nm_per_cm);
+  const auto [pulls_least, pulls_most] = in_doubt(now, &Judged::pulls_Pa);
+  return fmt::format(
+      "Within the range above the way advised leaves {:.1f} to {:.1f} nm/cm and pulls {:.1f} to "
+      "{:.1f} MPa; doubt of the glass's points, of a mould and of the thickness is not in it.",
+      leaves_least,
+      leaves_most,
+      in_MPa(pulls_least),
+      in_MPa(pulls_most));
+}
+
 std::string ways_table(const Now& now, const Limits& limits) {
   const double limit_Pa = limits.tension.in_Pa();
   std::string text = fmt::format("{:<20} {:>12} {:>10} {:>16}   {}\n",
@@ -211,6 +229,7 @@ std::string ways_table(const Now& now, const Limits& limits) {
                         way.opening.opens ? show(way.opening.after) : "later",
                         word_of(way, limits));
   }
+  text += wrapped(by_range_words(now)) + '\n';
   const bool any_set = std::any_of(now.ways.begin(), now.ways.end(), [&](const WayOn& way) {
     return way.passes() && way.pulls_Pa > limit_Pa;
   });
@@ -258,7 +277,7 @@ std::string opening_words(const ReportContext& context, const Now& now) {
              "and the pull within {:g} MPa; never by the display alone. {}, by "
              "the latest of the five simulations of the range. Film coefficients assumed: still "
              "air {:g}, draught {:g} W/m2K.",
-             show(Temperature::from_C(opening_limit_C), context.display),
+             show(opening_limit(context.firing.room), context.display),
              show_difference(TemperatureDifference::from_K(opening_above_room_K), context.display),
              show(context.firing.room, context.display),
              context.limits.tension.in_MPa(),
@@ -346,8 +365,9 @@ std::string now_state(const ReportContext& context, const Now& now) {
 }
 
 std::string now_words(const ReportContext& context, const Now& now) {
-  return range_words(context, now) + stress_so_far(context, now) + '\n' + waits(context, now) +
-         opening_words(context, now);
+  std::string text = range_words(context, now) + stress_so_far(context, now) + '\n';
+  if (now.past_known) text += wrapped(by_range_words(now)) + '\n';
+  return text + waits(context, now) + opening_words(context, now);
 }
 
 std::string now_text(const ReportContext& context, const Now& now) {
@@ -417,6 +437,12 @@ std::string now_keys(const ReportContext& context, const Now& now) {
     if (!way.before_hold) add("certain_nm_per_cm", now.certain.in_nm_per_cm());
     add("leaves_nm_per_cm", way.leaves_nm_per_cm);
     add("pulls_MPa", in_MPa(way.pulls_Pa));
+    const auto [leaves_least, leaves_most] = in_doubt(now, &Judged::leaves_nm_per_cm);
+    add("leaves_lowest_nm_per_cm", leaves_least);
+    add("leaves_highest_nm_per_cm", leaves_most);
+    const auto [pulls_least, pulls_most] = in_doubt(now, &Judged::pulls_Pa);
+    add("pulls_lowest_MPa", in_MPa(pulls_least));
+    add("pulls_highest_MPa", in_MPa(pulls_most));
     if (way.heating) add("heating_rate_C_per_h", way.heating->in_K_per_h());
     if (way.hold && !way.before_hold) add("hold_min", in_min(*way.hold));
     add("go_on_leaves_nm_per_cm", now.ways.front().leaves_nm_per_cm);

@@ -23,6 +23,7 @@ struct Now {
   double held_here_pulls_Pa = 0.0;  ///< from now on, if the kiln stays where it is
   double held_here_stays_Pa = 0.0;  ///< when the glass has evened out so
   std::vector<WayOn> ways{};
+  std::vector<Judged> way_in_doubt{};  ///< the way advised, in each case of the range
   Retardation certain = Retardation::from_nm_per_cm(0.0);
   std::optional<Duration> off_after{};  ///< of the way advised
   std::optional<Temperature> off_at{};  ///< what the display shows then

@@ -10,9 +10,9 @@
 namespace thickset {
 namespace {
 
-constexpr double width_px_ = 480.0;
-constexpr double height_px_ = 356.0;
-constexpr Rectangle field{44.0, 110.0, 468.0, 310.0};
+constexpr double rates_width_px = 480.0;
+constexpr double rates_height_px = 356.0;
+constexpr Rectangle rates_field{44.0, 110.0, 468.0, 310.0};
 
 /// A stage: two points at one rate. y is the logarithm of the rate.
 void put(Curve& curve, Temperature from, Temperature to, Rate rate, Degrees degrees) {
@@ -69,8 +69,8 @@ void draw_point(Drawing& drawing,
   const Range x = panel.x().values;
   if (degrees > std::max(x.low, x.high) || degrees < std::min(x.low, x.high)) return;
   const double x_px = panel.x().at(degrees);
-  const double name_px = field.top_px - 8.0 - row * (text_px + 2.0);
-  drawing.line({x_px, name_px + 4.0}, {x_px, field.bottom_px}, Mark::point);
+  const double name_px = rates_field.top_px - 8.0 - row * (text_px + 2.0);
+  drawing.line({x_px, name_px + 4.0}, {x_px, rates_field.bottom_px}, Mark::point);
   drawing.words({x_px, name_px}, Anchor::start, name);
 }
 
@@ -108,7 +108,7 @@ Chart rate_chart(const ReportContext& context, const Tail& tail) {
   }
   constexpr double room_around = 0.12;  // of a decade
   y = {y.low - room_around, y.high + room_around};
-  const Panel panel{field, {x.high, x.low}, y};  // falling to the right
+  const Panel panel{rates_field, {x.high, x.low}, y};  // falling to the right
 
   Drawing drawing;
   drawing.heading({0.0, text_px}, describe(context.casting.shape, context.display.lengths));
@@ -127,8 +127,8 @@ Chart rate_chart(const ReportContext& context, const Tail& tail) {
               .summary = fmt::format("From the hold at {} the tail cools in {} stages.",
                                      show(tail.hold.temperature, context.display),
                                      tail.stages.size()),
-              .width_px = width_px_,
-              .height_px = height_px_,
+              .width_px = rates_width_px,
+              .height_px = rates_height_px,
               .svg = drawing.svg(),
               .caption = "Many bands and stages are before whole numbers; as keyed is after.",
               .heads = {},

@@ -12,8 +12,7 @@ namespace {
 
 constexpr std::size_t most_legs = 40;   // in words; of a longer program
 constexpr std::size_t first_legs = 30;  // so many, and the last
-constexpr double days_from_h = 48.0;
-constexpr double differs_min = 1.0;  // a total as the kiln runs it, from the one keyed
+constexpr double differs_min = 1.0;     // a total as the kiln runs it, from the one keyed
 
 /// "5 d 3 h 20 min" from two days on.
 std::string in_days(Duration duration) {

@@ -12,10 +12,6 @@
 namespace thickset {
 namespace {
 
-double in_MPa(double stress_Pa) {
-  return stress_Pa * 1e-6;
-}
-
 /// The larger of what all treatments leave.
 double leaves_nm_per_cm(const Reanneal& plan) {
   double most = 0.0;

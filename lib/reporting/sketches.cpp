@@ -24,6 +24,14 @@ std::string log_sketch(const ReportContext& context,
   return sketch(view_of(context, check), style);
 }
 
+std::string rewarm_sketch(const ReportContext& context,
+                          const Reanneal& plan,
+                          const CheckResult& whole,
+                          const SketchStyle& style) {
+  return sketch(view_of(context, whole, keyed_rows(&context.controller, plan.whole, 0, whole)),
+                style);
+}
+
 std::string now_sketch(const ReportContext& context, const Now& now, const SketchStyle& style) {
   const CheckResult way = of_way(context, now);
   FiringView view = view_of(context, now, way);

@@ -2,6 +2,7 @@
 
 #include <string>
 
+#include "planning/reanneal.h"
 #include "reporting/charts/cell_plot.h"
 #include "reporting/log_report.h"
 #include "reporting/now_report.h"
@@ -23,6 +24,12 @@ std::string check_sketch(const ReportContext& context,
 std::string log_sketch(const ReportContext& context,
                        const LogCheck& check,
                        const SketchStyle& style);
+
+/// whole: heating, hold and tail checked as one program from the room on.
+std::string rewarm_sketch(const ReportContext& context,
+                          const Reanneal& plan,
+                          const CheckResult& whole,
+                          const SketchStyle& style);
 
 /// What has been and the way advised. Only where the past is known.
 std::string now_sketch(const ReportContext& context, const Now& now, const SketchStyle& style);

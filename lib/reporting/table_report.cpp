@@ -21,7 +21,6 @@ std::string tenths(Duration time) {
 
 /// "29.9 h", "365.4 h (15.2 days)".
 std::string hours_and_days(Duration time) {
-  constexpr double days_from_h = 48.0;
   const std::string text = tenths(time) + " h";
   if (in_h(time) < days_from_h) return text;
   return fmt::format("{} ({:.1f} days)", text, in_h(time) / hours_a_day);
@@ -60,11 +59,11 @@ std::string hours_table(const ReportContext& context, std::span<const ThicknessR
   return text;
 }
 
-/// How much of the run-out is the kiln's; empty where the room is too warm to open in.
+/// How much of the run-out is the kiln's.
 std::string kilns_own_fall(const ReportContext& context) {
   const Temperature from = has_set_at(context.casting.glass);
   const Temperature to =
-      std::min(Temperature::from_C(opening_limit_C),
+      std::min(opening_limit(context.firing.room),
                context.firing.room + TemperatureDifference::from_K(opening_above_room_K));
   if (!(to > context.firing.room && to < from)) return {};
   return fmt::format(" By itself this kiln falls from {} to {} in {:.1f} h.",
@@ -157,7 +156,7 @@ std::string table_columns(const ReportContext& context) {
           100.0 * evening_share,
           show(set, display),
           show_difference(glass.strain_point.value - set, display),
-          show(Temperature::from_C(opening_limit_C), display),
+          show(opening_limit(context.firing.room), display),
           show_difference(TemperatureDifference::from_K(opening_above_room_K), display),
           kilns_own_fall(context))) +
       '\n';

@@ -24,6 +24,11 @@ Duration tail_time(const Tail& tail) {
   return time;
 }
 
+bool opens(const Tail& tail) {
+  const auto of = [](const CheckResult& result) { return result.opens; };
+  return of(tail.check) && std::all_of(tail.others.begin(), tail.others.end(), of);
+}
+
 /// ", resting 24 h 0 min at 430 C"; empty where it does not rest.
 std::string rests_in_words(const Tail& tail, const Display& display) {
   std::string text;
@@ -115,13 +120,13 @@ std::string totals(const ReportContext& context, const Tail& tail) {
                               show_days(tail.check.program_time),
                               show(tail.fitted.program.steps.back().target, display))) +
           '\n';
-  if (tail.check.opens) {
+  if (opens(tail)) {
     text +=
         wrapped(fmt::format(
             "Earliest opening after {}: the slowest glass is then at most {} and within {} of the "
             "room, as computed; the display alone does not tell.",
             show_days(tail_time(tail)),
-            show(Temperature::from_C(opening_limit_C), display),
+            show(opening_limit(context.firing.room), display),
             show_difference(TemperatureDifference::from_K(opening_above_room_K), display))) +
         '\n';
   } else {
@@ -209,16 +214,17 @@ std::string tail_to_do(const ReportContext& context, const Tail& tail) {
                             show(tail.hold.needed()))) +
         '\n';
   }
-  text += wrapped(fmt::format(
-      "Hold at {} for {}, then cool in {} stage{}{}; open no sooner than {} after the start.",
-      show(tail.hold.temperature, display),
-      show(tail.hold.total()),
-      tail.stages.size(),
-      tail.stages.size() == 1 ? "" : "s",
-      rests_in_words(tail, display),
-      show_days(tail_time(tail))));
+  text += wrapped(fmt::format("Hold at {} for {}, then cool in {} stage{}{}; {}.",
+                              show(tail.hold.temperature, display),
+                              show(tail.hold.total()),
+                              tail.stages.size(),
+                              tail.stages.size() == 1 ? "" : "s",
+                              rests_in_words(tail, display),
+                              opens(tail) ? fmt::format("open no sooner than {} after the start",
+                                                        show_days(tail_time(tail)))
+                                          : std::string{"when it may be opened was not found"}));
   text += '\n';
-  if (context.start) {
+  if (context.start && opens(tail)) {
     text += fmt::format(
         "Started {}: earliest opening {}.\n",
         show(*context.start),

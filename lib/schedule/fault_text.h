@@ -32,7 +32,7 @@ inline std::vector<std::size_t> present(std::span<const double> T_K) {
 }
 
 inline std::string shown(const SensorReadings& sensor, double T_K) {
-  return fmt::format("{:g} {}",
+  return fmt::format("{:g} °{}",
                      std::round(in_degrees(Temperature::from_K(T_K), sensor.degrees) * 10.0) / 10.0,
                      letter(sensor.degrees));
 }

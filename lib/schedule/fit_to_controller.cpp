@@ -7,6 +7,7 @@
 #include <fmt/format.h>
 
 #include "schedule/keyable.h"
+#include "schedule/log_numbers.h"
 
 namespace thickset {
 
@@ -16,7 +17,6 @@ using keyable::short_number;
 using keyable::Side;
 using keyable::to_step;
 
-constexpr double hour_s = 3600.0;
 constexpr double minute_s = 60.0;
 constexpr double same_rel = 1e-9;  // numbers that differ by less are one number, converted twice
 constexpr double most_parts = 1000.0;
@@ -72,7 +72,7 @@ class Fitting {
   Fitting(const Controller& controller, Rate own_pace)
       : controller_{controller},
         own_pace_deg_per_h_{in_degrees_per_h(own_pace, controller.degrees)},
-        unit_{letter(controller.degrees)},
+        unit_{std::string{"°"} + letter(controller.degrees)},
         longest_s_{keyable::longest_time_s(controller)} {
     fitted_.program.notation = controller.notation();
     fitted_.program.degrees = controller.degrees;

@@ -7,12 +7,10 @@
 #include <fmt/format.h>
 
 #include "schedule/fault_text.h"
+#include "schedule/log_numbers.h"
 
 namespace thickset {
 namespace {
-
-constexpr double nan = std::numeric_limits<double>::quiet_NaN();
-constexpr double hour_s = 3600.0;
 
 /// How often a sensor repeats its last reading, and whether its readings scatter by several of
 /// their smallest steps; its longest run of one reading left out of both.
@@ -82,7 +80,7 @@ void leave_out_frozen(SensorReadings& sensor,
     }
     if (frozen) {
       const double stuck_K = T_K[rows[first]];
-      for (std::size_t k = first + 1; k <= last; ++k) T_K[rows[k]] = nan;
+      for (std::size_t k = first + 1; k <= last; ++k) T_K[rows[k]] = no_reading;
       remarks.add(LogFault::frozen,
                   line[rows[first]],
                   fmt::format("{}: {} stands still at {}, a frozen reading: {} left out",

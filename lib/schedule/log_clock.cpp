@@ -8,17 +8,15 @@
 namespace thickset {
 namespace {
 
-using namespace std::chrono;
-
 struct Moment {
   std::string date, day, time;
 };
 
 Moment parts_of(const LogClock& clock, double time_s) {
-  const local_seconds when = clock.first + seconds{std::llround(time_s)};
-  const auto rounded = round<minutes>(when);
-  const auto day = floor<days>(rounded);
-  const hh_mm_ss of_day{rounded - day};
+  const std::chrono::local_seconds when = clock.first + std::chrono::seconds{std::llround(time_s)};
+  const auto rounded = std::chrono::round<std::chrono::minutes>(when);
+  const auto day = std::chrono::floor<std::chrono::days>(rounded);
+  const std::chrono::hh_mm_ss of_day{rounded - day};
   const std::string time =
       fmt::format("{:02}:{:02}", of_day.hours().count(), of_day.minutes().count());
   if (!clock.dated) {
@@ -26,8 +24,8 @@ Moment parts_of(const LogClock& clock, double time_s) {
     return {which, which, time};
   }
   constexpr const char* weekdays[] = {"Sun", "Mon", "Tue", "Wed", "Thu", "Fri", "Sat"};
-  const year_month_day date{day};
-  const char* of_week = weekdays[weekday{day}.c_encoding()];
+  const std::chrono::year_month_day date{day};
+  const char* of_week = weekdays[std::chrono::weekday{day}.c_encoding()];
   return {fmt::format("{} {:04}-{:02}-{:02}",
                       of_week,
                       static_cast<int>(date.year()),

@@ -2,21 +2,16 @@
 
 #include <algorithm>
 #include <cmath>
-#include <limits>
 
 #include <fmt/format.h>
 
 #include "schedule/fault_text.h"
+#include "schedule/log_numbers.h"
 #include "schedule/log_times.h"
 #include "units/spoken.h"
 
 namespace thickset {
-namespace {
-
-constexpr double nan = std::numeric_limits<double>::quiet_NaN();
-constexpr double hour_s = 3600.0;
-
-}  // namespace
+namespace {}  // namespace
 
 void leave_out_codes(SensorReadings& sensor, std::span<const int> line, LogRemarks& remarks) {
   constexpr double far_K = 60.0;
@@ -29,7 +24,7 @@ void leave_out_codes(SensorReadings& sensor, std::span<const int> line, LogRemar
     const double value_C = Temperature::from_K(value_K).in_C();
     return value_C < coldest_reading_C || value_C > hottest_reading_C;
   };
-  double before_K = nan;  // the last that is a reading
+  double before_K = no_reading;  // the last that is a reading
   for (std::size_t i = 0; i < T_K.size();) {
     if (std::isnan(T_K[i]) || !(out_of_range(T_K[i]) || is_code(T_K[i]))) {
       if (!std::isnan(T_K[i])) before_K = T_K[i];
@@ -46,14 +41,14 @@ void leave_out_codes(SensorReadings& sensor, std::span<const int> line, LogRemar
       last = end;
       ++count;
     }
-    const double after_K = end < T_K.size() ? T_K[end] : nan;
+    const double after_K = end < T_K.size() ? T_K[end] : no_reading;
     const bool far = std::abs(before_K - code_K) > far_K || std::abs(after_K - code_K) > far_K;
     if (!out_of_range(code_K) && !far) {
       before_K = code_K;
       i = end;
       continue;
     }
-    for (std::size_t k = i; k <= last; ++k) T_K[k] = nan;
+    for (std::size_t k = i; k <= last; ++k) T_K[k] = no_reading;
     remarks.add(LogFault::missing,
                 line[i],
                 fmt::format("{}: {} reads {}, which stands for no reading: {} left out",
@@ -157,7 +152,7 @@ void leave_out_spikes(SensorReadings& sensor,
   if (rows.size() < 3) return;
   const auto leave_out = [&](std::size_t first, std::size_t last, double beside_K) {
     const double read_K = T_K[rows[first]];
-    for (std::size_t k = first; k <= last; ++k) T_K[rows[k]] = nan;
+    for (std::size_t k = first; k <= last; ++k) T_K[rows[k]] = no_reading;
     remarks.add(LogFault::spike,
                 line[rows[first]],
                 fmt::format("{}: {} reads {} beside {}, a spike: {} left out",
@@ -272,15 +267,16 @@ double remark_gaps(std::span<const double> time_s,
     const double gap_s = time_s[i] - time_s[i - 1];
     if (!(gap_s > limit_s)) continue;
     longest_s = std::max(longest_s, gap_s);
-    remarks.add(LogFault::gap,
-                line[i - 1],
-                fmt::format("lines {} to {}: no reading for {:.0f} min, from {:.0f} to {:.0f} C: a "
-                            "straight line is taken between them",
-                            line[i - 1],
-                            line[i],
-                            gap_s / 60.0,
-                            Temperature::from_K(T_K[i - 1]).in_C(),
-                            Temperature::from_K(T_K[i]).in_C()));
+    remarks.add(
+        LogFault::gap,
+        line[i - 1],
+        fmt::format("lines {} to {}: no reading for {:.0f} min, from {:.0f} to {:.0f} °C: a "
+                    "straight line is taken between them",
+                    line[i - 1],
+                    line[i],
+                    gap_s / 60.0,
+                    Temperature::from_K(T_K[i - 1]).in_C(),
+                    Temperature::from_K(T_K[i]).in_C()));
   }
   return longest_s;
 }

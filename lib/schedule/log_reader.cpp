@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <limits>
 #include <optional>
 #include <string_view>
 #include <utility>
@@ -11,14 +10,13 @@
 
 #include "base/problems.h"
 #include "base/text.h"
+#include "schedule/log_numbers.h"
 
 namespace thickset {
 namespace {
 
-constexpr double nan = std::numeric_limits<double>::quiet_NaN();
 constexpr std::size_t most_rows = 2'000'000;
 constexpr std::size_t rows_between_reports = 50'000;
-constexpr double day_s = 86'400.0;
 
 /// The rows as they were written: times and readings of all sensors.
 class Reader {
@@ -204,7 +202,7 @@ class Reader {
       missing.said = text.empty() ? "empty" : in_quotes(text);
     }
     missing.last_line = rows_.line();
-    return nan;
+    return no_reading;
   }
 
   void end_missing(std::size_t s) {

@@ -3,19 +3,16 @@
 #include <algorithm>
 #include <chrono>
 #include <cmath>
-#include <limits>
 
 #include <fmt/format.h>
 
 #include "base/error.h"
+#include "schedule/log_numbers.h"
 
 namespace thickset {
 namespace {
 
-constexpr double hour_s = 3600.0;
-constexpr double day_s = 24.0 * hour_s;
 constexpr double longest_s = 1000.0 * day_s;
-constexpr double nan = std::numeric_limits<double>::quiet_NaN();
 
 /// Takes so many digits from the front; -1 where they are not there.
 int take_digits(std::string_view& text, std::size_t count) {
@@ -119,7 +116,7 @@ class Clock {
 
   std::vector<double> run(const std::string& source_name) {
     const std::size_t rows = times_.written_s.size();
-    std::vector<double> time_s(rows, nan);
+    std::vector<double> time_s(rows, no_reading);
     const bool on_a_wall = times_.form == LogTimeForm::dated || times_.form == LogTimeForm::clock;
     const double first_s = times_.written_s.front();
     double last_s = 0.0;

@@ -22,7 +22,7 @@ constexpr double highest_C = 1400.0;
 constexpr double smallest_rate_K_per_h = 0.001;  // 9 K a year
 constexpr double largest_rate_K_per_h = 9999.0;
 constexpr double longest_min = 1000.0 * 24.0 * 60.0;
-constexpr std::size_t most_rows = 1000;
+constexpr std::size_t most_program_rows = 1000;
 constexpr const char* as_fast_word = "asap";
 
 /// What a header says.
@@ -332,9 +332,9 @@ Program parse_program(std::string_view text, const std::string& source_name) {
   const CsvTable table = parse_csv(text, source_name);
   const std::size_t first_column = table.header.front().text == "step" ? 1 : 0;
   RowReader reader{read_header(table.header, first_column), first_column};
-  if (table.rows.size() > most_rows) {
-    throw Error{table.rows[most_rows].front().place,
-                fmt::format("a program of more than {} rows", most_rows),
+  if (table.rows.size() > most_program_rows) {
+    throw Error{table.rows[most_program_rows].front().place,
+                fmt::format("a program of more than {} rows", most_program_rows),
                 "a log is not a program; write its steps"};
   }
   reader.begin();

@@ -11,6 +11,7 @@
 #include "schedule/frozen_readings.h"
 #include "schedule/log_faults.h"
 #include "schedule/log_layout.h"
+#include "schedule/log_numbers.h"
 #include "schedule/log_reader.h"
 #include "schedule/log_rows.h"
 #include "schedule/log_times.h"
@@ -18,7 +19,6 @@
 namespace thickset {
 namespace {
 
-constexpr double nan = std::numeric_limits<double>::quiet_NaN();
 constexpr double same_time_s = 1e-3;  // rows nearer than this are at one time
 
 /// Readings of one time become their mean, rows without a time or a reading go.
@@ -47,7 +47,7 @@ void remark_repeats(const std::vector<double>& time_s,
                     LogRemarks& remarks) {
   std::size_t count = 0;
   int first_line = 0;
-  double last_s = nan;
+  double last_s = no_reading;
   for (std::size_t i = 0; i < time_s.size(); ++i) {
     if (std::isnan(time_s[i])) continue;
     if (time_s[i] - last_s < same_time_s) {
@@ -116,7 +116,7 @@ FiringLog parse_log(std::string_view text,
   // A row without a time has no reading either.
   for (std::size_t i = 0; i < time_s.size(); ++i) {
     if (!std::isnan(time_s[i])) continue;
-    for (SensorReadings& each : sensors) each.T_K[i] = nan;
+    for (SensorReadings& each : sensors) each.T_K[i] = no_reading;
   }
   for (SensorReadings& each : sensors) {
     turn_other_degrees(each, time_s, raw.line, remarks);

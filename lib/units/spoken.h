@@ -10,16 +10,16 @@
 /// Temperatures in the sentences of findings and notes, in the degrees a person asked for.
 namespace thickset {
 
-/// "513 C" or "955 F".
+/// "513 °C" or "955 °F".
 inline std::string spoken(Temperature t, Degrees degrees) {
-  return fmt::format("{:.0f} {}", in_degrees(t, degrees), letter(degrees));
+  return fmt::format("{:.0f} °{}", in_degrees(t, degrees), letter(degrees));
 }
 
-/// "3.8 C" or "6.8 F"; whole from ten degrees on.
+/// "3.8 °C" or "6.8 °F"; whole from ten degrees on.
 inline std::string spoken(TemperatureDifference d, Degrees degrees) {
   const double value = in_degrees(d, degrees);
   const int decimals = std::abs(value) < 9.95 ? 1 : 0;
-  return fmt::format("{:.{}f} {}", value, decimals, letter(degrees));
+  return fmt::format("{:.{}f} °{}", value, decimals, letter(degrees));
 }
 
 /// The next whole degree at or above a temperature.

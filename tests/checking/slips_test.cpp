@@ -92,7 +92,7 @@ TEST_CASE("slips: a program that keeps its limits has none, in either notation a
 TEST_CASE("slips: a hold of 4 min where the glass needs an hour and more is asked about as 4 h") {
   const Bench bench;
   const std::string by_rates = bench.slips(by_rate("513,asap,4"));
-  CHECK(starts(by_rates, "step 1 holds 4 min at 513 C, but the glass is even only about 1 h "));
+  CHECK(starts(by_rates, "step 1 holds 4 min at 513 °C, but the glass is even only about 1 h "));
   CHECK(ends(by_rates, ": looks like 4 h meant? then key 240 min"));
   CHECK(ends(bench.slips(by_time("513,4")), ": looks like 4 h meant? then key 240 min"));
   // It stands in place of what the check says of a hold that is too short.
@@ -117,7 +117,7 @@ TEST_CASE("slips: a hold of 240 h is asked about as 4 h, one of 40 h is not") {
 TEST_CASE("slips: 130 min may be 1:30, where the glass needs little less") {
   const Bench bench;
   const std::string said = bench.slips(by_rate("513,asap,130"));
-  CHECK(starts(said, "step 1 holds 130 min (2 h 10 min) at 513 C"));
+  CHECK(starts(said, "step 1 holds 130 min (2 h 10 min) at 513 °C"));
   CHECK(ends(said, ": looks like 1:30 meant? then key 90 min"));
   for (const char* const round_or_long : {"120", "150", "400", "139"}) {
     CAPTURE(round_or_long);
@@ -128,7 +128,8 @@ TEST_CASE("slips: 130 min may be 1:30, where the glass needs little less") {
 TEST_CASE("slips: 20 min over 153 C in the setting range is asked about as 20 h") {
   const Bench bench;
   CHECK(bench.slips(by_time("513,180", "360,20")) ==
-        "step 3 falls 153 C in 20 min, 459 C/h, where this casting bears about 9.2 C/h: looks like "
+        "step 3 falls 153 °C in 20 min, 459 °C/h, where this casting bears about 9.2 °C/h: looks "
+        "like "
         "20 h meant? then key 1200 min");
   // As short, but no reading of it is near what the casting bears.
   CHECK(bench.slips(by_time("513,180", "360,120")) == "");
@@ -150,15 +151,16 @@ TEST_CASE("slips: 20 h for the fall to the hold is asked about as 20 min, 2 h is
     return times_C + "513," + fall_min + "\n513,180\n360,1311\n300,277\n35,570\n";
   };
   const std::string said = bench.slips(falling_in("1200"));
-  CHECK(starts(said, "step 1 falls 287 C in 1200 min, 14 C/h, many times as long"));
+  CHECK(starts(said, "step 1 falls 287 °C in 1200 min, 14 °C/h, many times as long"));
   CHECK(ends(said, ": looks like 20 min meant? then key 20 min"));
   CHECK(bench.slips(falling_in("120")) == "");
 }
 
 TEST_CASE("slips: minutes in the rate column are asked about, with the rate they make") {
   CHECK(Bench{}.slips(by_rate("513,asap,180", "360,1320,0")) ==
-        "step 2 falls 153 C at 1320 C/h, 7 min, where this casting bears about 9.2 C/h: looks like "
-        "1320 min meant? then key 6.9 C/h");
+        "step 2 falls 153 °C at 1320 °C/h, 7 min, where this casting bears about 9.2 °C/h: looks "
+        "like "
+        "1320 min meant? then key 6.9 °C/h");
 }
 
 TEST_CASE("slips: rates in the minutes column are asked about, with the minutes they make") {
@@ -203,12 +205,14 @@ TEST_CASE("slips: a program for thicker glass is slow, but no number is asked ab
 
 TEST_CASE("slips: numbers that make sense in the other degrees only are asked about, alone") {
   const Bench bench;
-  CHECK(bench.slips(rates_C + "955,asap,180\n680,12,0\n95,50,0\n") ==
-        "step 1: the annealing point is 513 C; did you mean 955 F, where the program says 955 C? "
-        "then key 513 C, and so with the other steps");
-  CHECK(bench.slips(rates_F + "513,asap,180\n360,7,0\n35,28,0\n") ==
-        "step 1: the annealing point is 955 F; did you mean 513 C, where the program says 513 F? "
-        "then key 955 F, and so with the other steps");
+  CHECK(
+      bench.slips(rates_C + "955,asap,180\n680,12,0\n95,50,0\n") ==
+      "step 1: the annealing point is 513 °C; did you mean 955 °F, where the program says 955 °C? "
+      "then key 513 °C, and so with the other steps");
+  CHECK(
+      bench.slips(rates_F + "513,asap,180\n360,7,0\n35,28,0\n") ==
+      "step 1: the annealing point is 955 °F; did you mean 513 °C, where the program says 513 °F? "
+      "then key 955 °F, and so with the other steps");
   // 500 F is 500 C by its number, but 955 F anneals as it is: what lacks is the hold.
   CHECK(bench.slips(rates_F + "955,asap,0\n500,12,0\n95,30,0\n").find("did you mean") ==
         std::string::npos);
@@ -218,10 +222,10 @@ TEST_CASE("slips: one target in the other degrees is asked about in place of a s
   const Bench bench;
   const std::string program = by_rate("513,asap,180", "680,7,0");
   CHECK(bench.slips(program) ==
-        "step 2 heats, from 513 C to 680 C: looks like 680 F meant at step 2? then key 360 C");
+        "step 2 heats, from 513 °C to 680 °C: looks like 680 °F meant at step 2? then key 360 °C");
   CHECK(bench.notes(program, Finding::Kind::heats) == "");
   CHECK(bench.slips(rates_F + "955,asap,180\n430,12,0\n680,12,0\n95,50,0\n") ==
-        "step 3 heats, from 430 F to 680 F: looks like 430 C meant at step 2? then key 806 F");
+        "step 3 heats, from 430 °F to 680 °F: looks like 430 °C meant at step 2? then key 806 °F");
   // Out of line in both: it only heats.
   const std::string higher = by_rate("513,asap,180", "530,7,0");
   CHECK(bench.slips(higher) == "");
@@ -232,7 +236,7 @@ TEST_CASE("slips: a first step that heats without a start row is noted") {
   const Bench bench;
   const std::string heated = rates_C + "830,asap,60\n513,asap,180\n360,7,0\n300,13,0\n35,28,0\n";
   CHECK(bench.notes(heated, Finding::Kind::heats) ==
-        "step 1 heats, to 830 C: the program has no start row and is taken to begin at 800 C; is "
+        "step 1 heats, to 830 °C: the program has no start row and is taken to begin at 800 °C; is "
         "its target right?");
   CHECK(bench.notes(by_rate("513,asap,180"), Finding::Kind::heats) == "");
 }
@@ -240,8 +244,8 @@ TEST_CASE("slips: a first step that heats without a start row is noted") {
 TEST_CASE("slips: an anneal without a hold is asked about, with the hold that evens the glass") {
   const Bench bench;
   const std::string said = bench.slips(by_rate("513,asap,0"));
-  CHECK(
-      starts(said, "step 1 goes through 513 C without a hold (0 min), but the glass is even only"));
+  CHECK(starts(said,
+               "step 1 goes through 513 °C without a hold (0 min), but the glass is even only"));
   CHECK(ends(said, "an anneal meant? then key a hold of about 90 min"));
   CHECK(bench.notes(by_rate("513,asap,0"), Finding::Kind::hold_too_short) == "");
   CHECK(ends(bench.slips(times_C + "513,asap\n360,1311\n300,277\n35,570\n"),
@@ -257,7 +261,7 @@ TEST_CASE("slips: a first row of 0 minutes at the anneal is asked about, one at 
   const Bench bench;
   const std::string rest = "513,180\n360,1311\n300,277\n35,570\n";
   CHECK(bench.slips(times_C + "513,0\n" + rest) ==
-        "the first row, 513 C in 0 min, is where the program starts: the fall to 513 C is not in "
+        "the first row, 513 °C in 0 min, is where the program starts: the fall to 513 °C is not in "
         "it; as fast as the kiln goes meant? then key asap for the 0");
   CHECK(bench.slips(times_C + "800,0\n513,90\n" + rest) == "");
 }
@@ -269,13 +273,14 @@ TEST_CASE("slips: a program that ends hot: what the controller does then, and th
   bench.controller.after_end = Controller::AfterEnd::holds;
   const std::string holds = bench.slips(ends_hot);
   CHECK(starts(holds,
-               "no step takes it to the room: after it this controller holds 360 C until it is "
-               "switched off; a last step missing? then key a step more to 35 C at "));
+               "no step takes it to the room: after it this controller holds 360 °C until it is "
+               "switched off; a last step missing? then key a step more to 35 °C at "));
   CHECK(ends(holds, " C/h or slower"));
   bench.controller.after_end = Controller::AfterEnd::returns;
-  CHECK(starts(bench.slips(ends_hot),
-               "no step takes it to the room: after it this controller goes from 360 C to its main "
-               "setpoint; a last step missing?"));
+  CHECK(
+      starts(bench.slips(ends_hot),
+             "no step takes it to the room: after it this controller goes from 360 °C to its main "
+             "setpoint; a last step missing?"));
   CHECK(bench.slips(by_rate("513,asap,180")) == "");
 }
 
@@ -286,7 +291,7 @@ TEST_CASE("slips: a program that ends hot in a kiln that falls by itself") {
   const std::string said = fast.slips(ends_hot);
   CHECK(said.find("falls by itself, over the limits as simulated") != std::string::npos);
   // The step that it says to key keeps the limits.
-  const std::string at = "35 C at ";
+  const std::string at = "35 °C at ";
   const std::size_t number = said.find(at) + at.size();
   const std::string rate = said.substr(number, said.find(" C/h or slower") - number);
   CHECK(fast.checked(ends_hot + "35," + rate + ",0\n").verdict == Verdict::within);
@@ -295,7 +300,7 @@ TEST_CASE("slips: a program that ends hot in a kiln that falls by itself") {
   const std::string ends_warm = rates_C + "513,asap,180\n360,7,0\n300,13,0\n100,28,0\n";
   CHECK(slow.slips(ends_warm) == "");
   CHECK(slow.notes(ends_warm, Finding::Kind::no_cooling_to_room) ==
-        "no step takes it to the room: with the elements off from 100 C the kiln falls by itself, "
+        "no step takes it to the room: with the elements off from 100 °C the kiln falls by itself, "
         "within the limits as simulated");
 }
 
@@ -304,10 +309,11 @@ TEST_CASE("slips: a last target near the room or below it is noted with what to 
     return Bench{}.notes(rates_C + "513,asap,180\n360,7,0\n300,13,0\n" + last + ",28,0\n",
                          Finding::Kind::no_cooling_to_room);
   };
-  CHECK(note("25") ==
-        "the last target, 25 C, is within 15 C of the room (20 C): a kiln may never reach it and "
-        "the program never end; key 35 C or above");
-  CHECK(starts(note("15"), "the last target, 15 C, is below the room (20 C): "));
+  CHECK(
+      note("25") ==
+      "the last target, 25 °C, is within 15 °C of the room (20 °C): a kiln may never reach it and "
+      "the program never end; key 35 °C or above");
+  CHECK(starts(note("15"), "the last target, 15 °C, is below the room (20 °C): "));
   CHECK(note("35") == "");
 }
 
@@ -318,7 +324,7 @@ TEST_CASE("slips: a stage that ends by the kiln's temperature, with the target f
   const std::string start = rates_C + "513,asap,1900\n";
   const std::string keyed = start + "440,4,0\n35,40,0\n";
   const std::string said = bench.slips(keyed);
-  REQUIRE(starts(said, "step 2 ends when the kiln is at 440 C; the core is then still at "));
+  REQUIRE(starts(said, "step 2 ends when the kiln is at 440 °C; the core is then still at "));
   const std::string then_key = "then key ";
   const std::size_t number = said.find(then_key) + then_key.size();
   const std::string target = said.substr(number, said.find(" C at the same rate") - number);
@@ -354,21 +360,21 @@ TEST_CASE("readings: of short times, of clock digits, of ramps") {
   CHECK_FALSE(reading_as_clock(minutes(130.5)).has_value());
   const Step by_minutes{.target = Temperature::from_C(360.0), .pace = minutes(20.0)};
   CHECK(meant(readings_of_fast_ramp(by_minutes, 180.0, Degrees::celsius)) ==
-        "20 h -> 1200 min; 20 C/h -> 540 min; ");
+        "20 h -> 1200 min; 20 °C/h -> 540 min; ");
   CHECK(meant(readings_of_fast_ramp(by_minutes, 100.0, Degrees::fahrenheit)) ==
-        "20 h -> 1200 min; 20 F/h -> 540 min; ");
+        "20 h -> 1200 min; 20 °F/h -> 540 min; ");
   const Step by_rates{.target = Temperature::from_C(360.0), .pace = Rate::from_K_per_h(600.0)};
-  CHECK(meant(readings_of_fast_ramp(by_rates, 150.0, Degrees::celsius)) == "600 min -> 15 C/h; ");
+  CHECK(meant(readings_of_fast_ramp(by_rates, 150.0, Degrees::celsius)) == "600 min -> 15 °C/h; ");
   const Step own_pace{.target = Temperature::from_C(360.0), .pace = AsFastAsPossible{}};
   CHECK(readings_of_fast_ramp(own_pace, 150.0, Degrees::celsius).empty());
 }
 
 TEST_CASE("readings: a rate to key is never faster than the rate") {
-  CHECK(rate_to_key(Rate::from_K_per_h(15.99), Degrees::celsius) == "15 C/h");
-  CHECK(rate_to_key(Rate::from_K_per_h(7.69), Degrees::celsius) == "7.6 C/h");
-  CHECK(rate_to_key(Rate::from_K_per_h(7.6), Degrees::celsius) == "7.6 C/h");
-  CHECK(rate_to_key(Rate::from_K_per_h(0.559), Degrees::celsius) == "0.55 C/h");
-  CHECK(rate_to_key(Rate::from_F_per_h(40.0), Degrees::fahrenheit) == "40 F/h");
+  CHECK(rate_to_key(Rate::from_K_per_h(15.99), Degrees::celsius) == "15 °C/h");
+  CHECK(rate_to_key(Rate::from_K_per_h(7.69), Degrees::celsius) == "7.6 °C/h");
+  CHECK(rate_to_key(Rate::from_K_per_h(7.6), Degrees::celsius) == "7.6 °C/h");
+  CHECK(rate_to_key(Rate::from_K_per_h(0.559), Degrees::celsius) == "0.55 °C/h");
+  CHECK(rate_to_key(Rate::from_F_per_h(40.0), Degrees::fahrenheit) == "40 °F/h");
 }
 
 TEST_CASE("slips: the digits of as fast as it goes are no minutes, and are asked about") {
@@ -380,7 +386,7 @@ TEST_CASE("slips: the digits of as fast as it goes are no minutes, and are asked
   bench.controller.as_fast_key = "9999";
   CHECK(bench.slips(program) ==
         "step 2: 9999 is as fast as it goes on this controller, and this casting bears about "
-        "2.3 C/h: a ramp meant? then key that or slower");
+        "2.3 °C/h: a ramp meant? then key that or slower");
   // For the fall to the hold they are right.
   CHECK(bench.slips(rates_C + "513,9999,600\n360,2,0\n300,3,0\n35,7,0\n") == "");
 }

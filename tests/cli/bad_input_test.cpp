@@ -110,7 +110,8 @@ TEST_CASE("command line: every bad quantity is refused in one line that says how
       {tail_of_slab({"--from", "2000C"}),
        "--from: 2000 C is outside -20 to 1300 C; give the end of the process hold, such as 800C"},
       {tail_of_slab({"--from", "400C"}),
-       "start: the firing starts at 400 C, below the hold at 513 C; a tail starts from the process "
+       "start: the firing starts at 400 °C, below the hold at 513 °C; a tail starts from the "
+       "process "
        "temperature: give that one"},
       {tail_of_slab({"--room", "90C"}),
        "--room: 90 C is outside -20 to 50 C; give the temperature of the room the kiln stands in"},

@@ -97,7 +97,7 @@ TEST_CASE("borders: a law of k or c_p used beyond its range is said with both ra
   const std::string k = "conductivity = table 20 C 1.0, 400 C 1.2 W/(m K)\n";
   const std::string c = "heat_capacity = table 20 C 800, 900 C 1200 J/(kg K)\n";
   CHECK(says(with(gentle, own.of(k + c, "slab", "50mm")),
-             "its conductivity is known from 20 C to 400 C: the value at the end of that range "
+             "its conductivity is known from 20 °C to 400 °C: the value at the end of that range "
              "is used beyond it"));
   CHECK_FALSE(says(with(gentle, own.of(k + c, "slab", "50mm")), "its heat capacity is known"));
   CHECK_FALSE(says(with(gentle, own.of(c, "slab", "50mm")), "its conductivity is known"));

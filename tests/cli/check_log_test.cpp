@@ -77,8 +77,9 @@ TEST_CASE(
   CHECK(run.exit_status == 1);
   CHECK(contains(
       run.output,
-      "Over the limits:\n- Sat 06:16 to 06:40 rose 251 C/h, from 353 C to 453 C: tension of "));
-  CHECK(contains(run.output, "- Sat 05:00 to 06:16 fell 89 C/h, from 466 C to 353 C: tension of "));
+      "Over the limits:\n- Sat 06:16 to 06:40 rose 251 °C/h, from 353 °C to 453 °C: tension of "));
+  CHECK(contains(run.output,
+                 "- Sat 05:00 to 06:16 fell 89 °C/h, from 466 °C to 353 °C: tension of "));
   CHECK(contains(run.output, "the plan pulls 1.4 at most, with 7.2 °C/h there"));
   CHECK(contains(run.output, "no reading for 76 min"));
   CHECK(contains(run.output, "lies where stress is set"));

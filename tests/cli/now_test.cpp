@@ -187,7 +187,7 @@ TEST_CASE("now: what was typed does not go together") {
       {{"--air", "10C"}, "is not above the room"},
       {{"--air", "430C", "--until", "20C"}, "--until: no glass gets as cold as the room"},
       {{"--air", "370C", "--since-hold", "1min", "--off-for", "1min", "--plan", plan},
-       "by itself this kiln takes 1 h 21 min from 513 C to 370 C"},
+       "by itself this kiln takes 1 h 21 min from 513 °C to 370 °C"},
       {{"--air", "430C", "--sensor", "air_C"}, "there is no log"}};
   for (const Row& row : rows) {
     CAPTURE(row.said);

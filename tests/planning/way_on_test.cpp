@@ -1,5 +1,7 @@
 #include "planning/way_on.h"
 
+#include "planning/way_in_doubt.h"
+
 #include <algorithm>
 #include <cmath>
 #include <string>
@@ -468,7 +470,8 @@ TEST_CASE("now: the elements may go off when the rest by the kiln's own fall kee
   const FiringSoFar past = here.at({.since_hold = hours(9.0), .display = here.by_plan(hours(9.0))});
   const WaysRequest request = here.request(past);
   const std::vector<WayOn> ways = ways_on(here.tail(), past, request);
-  const std::optional<Duration> off = elements_off_after(advised(ways), past, request);
+  const std::optional<Duration> off =
+      elements_off_after(advised(ways), past, request, InDoubt{here.casting, past, here.kiln});
   REQUIRE(off.has_value());
   CHECK(in_h(*off) > 1.0);
   const auto largest = [&](Duration after) {

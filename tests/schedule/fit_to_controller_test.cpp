@@ -65,8 +65,8 @@ TEST_CASE("fit: by whole degrees an hour, rates go down, and what that costs is 
   const double longer_h = ramp_h(fit.program, 0) + ramp_h(fit.program, 1) - 70.0 / 3.2 - 47.0 / 5.5;
   CHECK(longer_h == doctest::Approx(2.3).epsilon(0.02));
   REQUIRE(fit.changes.size() == 2);
-  CHECK(fit.changes[0] == "step 1: 3.2 C/h becomes 3 C/h, 1.5 h longer");
-  CHECK(fit.changes[1] == "step 2: 5.5 C/h becomes 5 C/h, 51.3 min longer");
+  CHECK(fit.changes[0] == "step 1: 3.2 °C/h becomes 3 °C/h, 1.5 h longer");
+  CHECK(fit.changes[1] == "step 2: 5.5 °C/h becomes 5 °C/h, 51.3 min longer");
 }
 
 // Arithmetic: 3.2, 5.5 and 18 C/h are 5.76, 9.9 and 32.4 F/h; 5, 9 and 32 F/h are 2.78, 5 and 17.8
@@ -96,7 +96,7 @@ TEST_CASE("fit: a ramp longer than the controller allows is split at the same ra
   CHECK(two.changes.empty());
   REQUIRE(two.splits.size() == 1);
   CHECK(two.splits[0] ==
-        "step 1: 13200 min is keyed as 2 steps of at most 9999 min, by way of 435 C");
+        "step 1: 13200 min is keyed as 2 steps of at most 9999 min, by way of 435 °C");
   CHECK(two.from_step == std::vector<int>{0, 0});
   CHECK(fitted("490,,\n380,0.5,\n", "twelve-steps-by-time").program.steps.size() == 3);
 }
@@ -104,7 +104,7 @@ TEST_CASE("fit: a ramp longer than the controller allows is split at the same ra
 TEST_CASE("fit: a rate slower than the slowest cannot be keyed, and no split helps") {
   const FittedProgram fit = fitted("490,,\n380,0.5,\n", "ten-steps-by-rate");
   REQUIRE(fit.cannot.size() == 1);
-  CHECK(fit.cannot[0] == "step 1: 0.5 C/h is slower than the 1 C/h this controller can be told");
+  CHECK(fit.cannot[0] == "step 1: 0.5 °C/h is slower than the 1 °C/h this controller can be told");
   CHECK(std::get<Rate>(fit.program.steps[0].pace).in_K_per_h() == doctest::Approx(1.0));
 }
 
@@ -113,13 +113,14 @@ TEST_CASE("fit: stairs that would take as long as a rate too slow are named, not
   const FittedProgram fit = fitted("490,,\n380,0.5,\n", "ten-steps-by-rate");
   CHECK(fit.program.steps.size() == 1);
   REQUIRE(fit.nearer.size() == 1);
-  CHECK(fit.nearer[0] ==
-        "step 1: 10 stairs of up to 11 C at 1 C/h, each held 660 min, would take as long as asked, "
-        "but each runs at 2 times the asked rate: simulate them first");
+  CHECK(
+      fit.nearer[0] ==
+      "step 1: 10 stairs of up to 11 °C at 1 °C/h, each held 660 min, would take as long as asked, "
+      "but each runs at 2 times the asked rate: simulate them first");
   // Lines apart: two lines a stair, eight stairs of 14 C in sixteen lines.
   CHECK(fitted("490,,\n380,0.5,\n", "ramp-and-hold-lines")
             .nearer.at(0)
-            .find("8 stairs of up to 14 C") != std::string::npos);
+            .find("8 stairs of up to 14 °C") != std::string::npos);
   // One step is no stair.
   std::string full = "800,,\n";
   for (int i = 0; i < 9; ++i) full += fmt::format("{},10,\n", 790 - 10 * i);
@@ -140,7 +141,7 @@ TEST_CASE("fit: what a program loses is the time by which it differs from the on
 TEST_CASE("fit: a degree that takes longer than the longest time cannot be keyed by time") {
   const FittedProgram fit = fitted("490,,\n489,0.005,\n", "seven-steps-by-time");
   REQUIRE(fit.cannot.size() == 1);
-  CHECK(fit.cannot[0] == "step 1: 1 C in 12000 min is slower than this controller can be told");
+  CHECK(fit.cannot[0] == "step 1: 1 °C in 12000 min is slower than this controller can be told");
 }
 
 TEST_CASE("fit: a hold longer than the controller allows becomes several") {
@@ -165,7 +166,7 @@ TEST_CASE("fit: as fast as possible without a key becomes the kiln's own pace, n
   CHECK(written(by_rate) == "target_C,rate_C_per_h,hold_min\n800,,0\n498,250,240\n");
   REQUIRE(by_rate.changes.size() == 1);
   CHECK(by_rate.changes[0] ==
-        "step 1: as fast as possible becomes 250 C/h, as this controller has no key for it");
+        "step 1: as fast as possible becomes 250 °C/h, as this controller has no key for it");
   // Arithmetic: 302 K at 250 C/h take 72.48 min.
   const FittedProgram by_time = fitted("800,,\n498,asap,240\n", "twelve-steps-by-time");
   CHECK(written(by_time) == "target_C,minutes\n800,0\n498,73\n498,240\n");
@@ -176,7 +177,7 @@ TEST_CASE("fit: a hold goes to the nearest degree, the bottom of the slower ramp
       fitted("800,,\n498.6,asap,60\n428.4,3,\n381.6,9,\n", "ten-steps-by-rate");
   CHECK(written(down) == "target_C,rate_C_per_h,hold_min\n800,,0\n499,asap,60\n428,3,0\n381,9,0\n");
   REQUIRE(down.changes.size() == 3);
-  CHECK(down.changes[1] == "step 2: 428.4 C becomes 428 C");
+  CHECK(down.changes[1] == "step 2: 428.4 °C becomes 428 °C");
   const FittedProgram up = fitted("500,,\n428.4,9,\n381.6,3,\n", "ten-steps-by-rate");
   CHECK(up.program.steps[0].target.in_C() == doctest::Approx(429.0));
 }
@@ -200,7 +201,7 @@ TEST_CASE("fit: a stored start is rounded and added, a start from the reading is
       fit_to_controller(p, shipped("twelve-steps-by-time"), start, own_pace);
   REQUIRE(stored.program.start.has_value());
   CHECK(stored.program.start->in_C() == doctest::Approx(500.0));
-  CHECK(stored.changes[0] == "the start: 500.3 C becomes 500 C");
+  CHECK(stored.changes[0] == "the start: 500.3 °C becomes 500 °C");
   CHECK_FALSE(fit_to_controller(p, shipped("seven-steps-by-time"), start, own_pace)
                   .program.start.has_value());
 }
@@ -214,7 +215,7 @@ TEST_CASE("fit: too many steps and targets out of range are told") {
   CHECK(many.program.steps.size() == 8);
   const FittedProgram high = fitted("800,,\n1350,10,\n", "ten-steps-by-rate");
   REQUIRE(high.cannot.size() == 1);
-  CHECK(high.cannot[0] == "step 1: 1350 C is outside the 0 to 1300 C of this controller");
+  CHECK(high.cannot[0] == "step 1: 1350 °C is outside the 0 to 1300 °C of this controller");
   CHECK(high.program.steps[0].target.in_C() == doctest::Approx(1300.0));
 }
 

@@ -55,7 +55,8 @@ TEST_CASE("heat-up: one that leaves no room for a tail is refused with both numb
 }
 
 TEST_CASE("heat-up: one that cannot be keyed is refused") {
-  CHECK(message_of([] { steps_taken(heat_up("1350,50,0\n"), with_steps(9, in_one), room); }) ==
-        "--heat-up: your heat-up cannot be keyed on this controller: step 1: 1350 C is outside the "
-        "0 to 1300 C of this controller; `thickset convert` shows what can");
+  CHECK(
+      message_of([] { steps_taken(heat_up("1350,50,0\n"), with_steps(9, in_one), room); }) ==
+      "--heat-up: your heat-up cannot be keyed on this controller: step 1: 1350 °C is outside the "
+      "0 to 1300 °C of this controller; `thickset convert` shows what can");
 }

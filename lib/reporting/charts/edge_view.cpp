@@ -11,8 +11,8 @@
 namespace thickset {
 namespace {
 
-constexpr double width_px_ = 480.0;
-constexpr double height_px_ = 272.0;
+constexpr double edge_width_px = 480.0;
+constexpr double edge_height_px = 272.0;
 constexpr Rectangle piece{16.0, 32.0, 464.0, 84.0};
 constexpr Rectangle scale_strip{16.0, 186.0, 464.0, 210.0};
 constexpr int pieces = 150;  // of a strip
@@ -47,7 +47,7 @@ class Labels {
 
   bool put(double at_px, const std::string& text) {
     const double half_px = 0.5 * width_px(text);
-    const double middle_px = std::clamp(at_px, half_px, width_px_ - half_px);
+    const double middle_px = std::clamp(at_px, half_px, edge_width_px - half_px);
     const Rectangle box{middle_px - half_px - 3.0, y_px_, middle_px + half_px + 3.0, y_px_ + 1.0};
     for (const Rectangle& other : taken_) {
       if (box.overlaps(other)) return false;
@@ -138,8 +138,8 @@ std::optional<Chart> edge_view(const FiringView& view, std::optional<Length> pat
                              named(std::abs(at(0.0))),
                              named(std::abs(at(1.0))),
                              named(std::abs(at(0.5)))),
-      .width_px = width_px_,
-      .height_px = height_px_,
+      .width_px = edge_width_px,
+      .height_px = edge_height_px,
       .svg = "<g class=\"colours\">\n" + drawing.svg() + "</g>\n",
       .caption = fmt::format(
           "Seen along the faces, which stand at 45° to the polarisers; daylight, clear glass even "

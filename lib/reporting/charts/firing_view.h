@@ -23,6 +23,9 @@ struct FiringView {
     double time_s;
   };
   std::vector<Start> starts{};
+  /// The firing that was meant, where it is compared with one, and how much later it begins.
+  const History* planned = nullptr;
+  double planned_later_s = 0.0;
 };
 
 /// The moment of the largest tension in the glass, of those shown. What stays may pull more at the

@@ -8,10 +8,10 @@
 namespace thickset {
 namespace {
 
-constexpr double width_px_ = 480.0;
-constexpr double height_px_ = 320.0;
-constexpr Rectangle upper{52.0, 32.0, 460.0, 116.0};
-constexpr Rectangle lower{52.0, 188.0, 460.0, 276.0};
+constexpr double section_width_px = 480.0;
+constexpr double section_height_px = 320.0;
+constexpr Rectangle section_upper{52.0, 32.0, 460.0, 116.0};
+constexpr Rectangle section_lower{52.0, 188.0, 460.0, 276.0};
 constexpr int most_x = 7, most_y = 6;
 
 /// A little room above and below.
@@ -44,7 +44,7 @@ Chart section_chart(const FiringView& view, const Section& worst) {
 
   Drawing drawing;
   const Range y_hot = roomy(range_of(hot.value), 0.5);
-  const Panel temperatures{upper, range_of(hot.position), y_hot};
+  const Panel temperatures{section_upper, range_of(hot.position), y_hot};
   temperatures.axes(
       drawing,
       ticks_of(nice_ticks(range_of(hot.position), most_x)),
@@ -54,19 +54,21 @@ Chart section_chart(const FiringView& view, const Section& worst) {
   temperatures.curve(drawing, {"temperature", Mark::third, hot.position, hot.value});
 
   const Range y_left = roomy(with(range_of(left.value), 0.0), 0.01);
-  const Panel stays{lower, range_of(left.position), y_left};
+  const Panel stays{section_lower, range_of(left.position), y_left};
   const double zero_px = stays.y().at(0.0);
-  drawing.field({lower.left_px, zero_px, lower.right_px, lower.bottom_px}, Mark::area);
+  drawing.field({section_lower.left_px, zero_px, section_lower.right_px, section_lower.bottom_px},
+                Mark::area);
   stays.axes(drawing,
              ticks_of(nice_ticks(range_of(left.position), most_x)),
              ticks_of(nice_ticks(y_left, most_y)),
              "stress that stays, MPa");
   stays.below(drawing, position_words(alike, display.lengths));
-  drawing.line({lower.left_px, zero_px}, {lower.right_px, zero_px}, Mark::axis);
+  drawing.line({section_lower.left_px, zero_px}, {section_lower.right_px, zero_px}, Mark::axis);
   stays.curve(drawing, {"stress", Mark::second, left.position, left.value});
-  drawing.words({lower.right_px - 4.0, lower.top_px + text_px}, Anchor::end, "tension");
-  const double middle_px = 0.5 * (lower.left_px + lower.right_px);
-  drawing.words({middle_px, lower.bottom_px - 6.0}, Anchor::middle, "compression");
+  drawing.words(
+      {section_lower.right_px - 4.0, section_lower.top_px + text_px}, Anchor::end, "tension");
+  const double middle_px = 0.5 * (section_lower.left_px + section_lower.right_px);
+  drawing.words({middle_px, section_lower.bottom_px - 6.0}, Anchor::middle, "compression");
 
   const Range stress = range_of(stress_MPa);
   Chart chart{
@@ -80,8 +82,8 @@ Chart section_chart(const FiringView& view, const Section& worst) {
           letter(display.degrees),
           std::max(0.0, -stress.low),
           std::max(0.0, stress.high)),
-      .width_px = width_px_,
-      .height_px = height_px_,
+      .width_px = section_width_px,
+      .height_px = section_height_px,
       .svg = drawing.svg(),
       .caption =
           "Above: temperature when the tension is largest. Below: the stress that stays, in "

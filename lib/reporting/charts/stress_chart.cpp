@@ -8,10 +8,10 @@
 namespace thickset {
 namespace {
 
-constexpr double width_px_ = 480.0;
-constexpr double height_px_ = 330.0;
-constexpr Rectangle upper{44.0, 32.0, 468.0, 136.0};
-constexpr Rectangle lower{44.0, 190.0, 468.0, 286.0};
+constexpr double stress_width_px = 480.0;
+constexpr double stress_height_px = 330.0;
+constexpr Rectangle stress_upper{44.0, 32.0, 468.0, 136.0};
+constexpr Rectangle stress_lower{44.0, 190.0, 468.0, 286.0};
 
 struct Stresses {
   std::vector<double> hours, tension_MPa;            // from where tension counts
@@ -66,7 +66,7 @@ Chart stress_chart(const FiringView& view) {
 
   Drawing drawing;
   const Range tension{0.0, 1.2 * std::max(limit_MPa, peak_MPa)};
-  const Panel pulls{upper, {0.0, until_h}, tension};
+  const Panel pulls{stress_upper, {0.0, until_h}, tension};
   pulls.axes(drawing,
              time_ticks(until_h, most_x),
              ticks_of(nice_ticks(tension, most_y)),
@@ -82,7 +82,7 @@ Chart stress_chart(const FiringView& view) {
     highest = std::max(highest, value);
   }
   stays.high = 1.6 * std::max(grade, left);
-  const Panel sets{lower, {0.0, until_h}, stays};
+  const Panel sets{stress_lower, {0.0, until_h}, stays};
   sets.axes(drawing,
             time_ticks(until_h, most_x),
             ticks_of(nice_ticks(stays, most_y)),
@@ -101,8 +101,8 @@ Chart stress_chart(const FiringView& view) {
                              limit_MPa,
                              left,
                              grade),
-      .width_px = width_px_,
-      .height_px = height_px_,
+      .width_px = stress_width_px,
+      .height_px = stress_height_px,
       .svg = drawing.svg(),
       .caption =
           "Above: the largest tension anywhere in the glass at each moment. Below: what would "

@@ -38,10 +38,15 @@ FiringView view_of(const ReportContext& context,
 }
 
 FiringView view_of(const ReportContext& context, const LogCheck& check) {
-  return {.context = context,
-          .measured = check.result.measured,
-          .until_s = std::max(until_s(check.result), check.run.end_s),
-          .counts_from_s = check.run.course.counts_from_s};
+  FiringView view{.context = context,
+                  .measured = check.result.measured,
+                  .until_s = std::max(until_s(check.result), check.run.end_s),
+                  .counts_from_s = check.run.course.counts_from_s};
+  if (check.plan) {
+    view.planned = &check.plan->planned.measured.history;
+    view.planned_later_s = check.plan->later_s;
+  }
+  return view;
 }
 
 FiringView view_of(const ReportContext& context, const Now& now, const CheckResult& way) {

@@ -47,7 +47,11 @@ struct Example {
             .display = display,
             .start = std::nullopt};
   }
-  Tail tail() const { return plan_tail(casting, kiln, controller, {}); }
+  Tail tail() const {
+    TailRequest request;
+    request.shown = display.degrees;
+    return plan_tail(casting, kiln, controller, request);
+  }
   std::string page(const Tail& planned, const PageRequest& request = {}) const {
     return tail_page(context(), planned, request);
   }
