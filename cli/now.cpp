@@ -190,29 +190,34 @@ ExitStatus now(const Options& options) {
   const Kiln kiln = load_kiln(options);
   std::optional<Program> plan;
   if (options.plan) plan = read_program_input(*options.plan);
-  const Controller controller = controller_of(options, plan);
-  std::optional<TailOfProgram> given;
-  if (plan) given = tail_of(*plan, casting, kiln, options.firing, {.source = *options.plan});
   std::optional<ProgressLine> line{std::in_place, stderr, is_terminal(stderr)};
   const Progress progress = [&](const std::string& what) { line->say(what); };
+  std::optional<FiringLog> log;
+  if (!options.program.empty()) {
+    const InputText input = read_input(options.program);
+    log = parse_log(input.text, input.source, options.sensor.value_or(""), progress);
+    if (options.at) forget_after(*options.at, *log);
+  }
+  Options shown = options;
+  if (log && !plan && !options.degrees) shown.degrees = log->degrees;
+  const Controller controller = controller_of(shown, plan);
+  std::optional<TailOfProgram> given;
+  if (plan) given = tail_of(*plan, casting, kiln, options.firing, {.source = *options.plan});
 
   Now result{.so_far = {.air = {}, .start = options.firing.from, .kiln = options.firing.from},
              .clock = {},
              .present = {}};
   Degrees degrees = controller.degrees;
-  if (!options.program.empty()) {
-    const InputText input = read_input(options.program);
-    FiringLog log = parse_log(input.text, input.source, options.sensor.value_or(""), progress);
-    if (options.at) forget_after(*options.at, log);
-    const LogCourse run = course_of(reduced(log), casting, kiln, options.firing);
+  if (log) {
+    const LogCourse run = course_of(reduced(*log), casting, kiln, options.firing);
     result.so_far = so_far(run, casting.glass);
-    result.clock = log.clock;
+    result.clock = log->clock;
     if (!result.clock && options.start) {
       result.clock =
           LogClock{std::chrono::time_point_cast<std::chrono::seconds>(*options.start), true};
     }
-    for (const LogRemark& remark : log.remarks) result.remarks.push_back(remark.text);
-    degrees = log.degrees;
+    for (const LogRemark& remark : log->remarks) result.remarks.push_back(remark.text);
+    degrees = log->degrees;
   } else {
     degrees = options.degrees.value_or(degrees);
     result.past_known = plan.has_value();

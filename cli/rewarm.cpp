@@ -44,35 +44,40 @@ ExitStatus rewarm(const Options& options) {
       .display = {options.degrees.value_or(controller.degrees), options.lengths},
       .start = options.start,
       .heat_up_steps = plan.anneal.heat_up_steps,
+      .reheated = true,
       .setting = plan.anneal.choice};
-  const std::optional<SketchStyle> style = wanted_sketch(options);
-  std::string sketch;
-  if (options.pictures.page || options.card || style) {
-    Firing cold = options.firing;
-    cold.from = options.firing.room;
-    const CheckResult whole = thickset::check(casting,
-                                              kiln,
-                                              controller.late_on_cooling,
-                                              plan.whole,
-                                              cold,
-                                              options.limits,
-                                              false,
-                                              context.display.degrees,
-                                              bulks_held_to(options));
-    ReportContext from_cold = context;
-    from_cold.firing = cold;
-    if (options.pictures.page) {
-      write_text_file(*options.pictures.page,
-                      rewarm_page(from_cold, plan, whole, options.pictures.request));
-    }
-    if (options.card) {
-      deliver(options, rewarm_card(from_cold, plan, whole));
-      return plan.within ? fine : over_a_limit;
-    }
-    if (style) sketch = '\n' + rewarm_sketch(from_cold, plan, whole, *style);
+  Firing cold = options.firing;
+  cold.from = options.firing.room;
+  const CheckResult whole = thickset::check(casting,
+                                            kiln,
+                                            controller.late_on_cooling,
+                                            plan.whole,
+                                            cold,
+                                            options.limits,
+                                            false,
+                                            context.display.degrees,
+                                            bulks_held_to(options));
+  ReportContext from_cold = context;
+  from_cold.firing = cold;
+  from_cold.heat_up_steps = 0;
+  from_cold.reheated = false;
+  if (options.pictures.page) {
+    write_text_file(*options.pictures.page,
+                    rewarm_page(from_cold, plan, whole, options.pictures.request));
+  }
+  if (options.card) {
+    deliver(options, rewarm_card(from_cold, plan, whole));
+    return plan.within ? fine : over_a_limit;
   }
   switch (options.format) {
-    case Format::text: deliver(options, rewarm_text(context, plan) + sketch); break;
+    case Format::text: {
+      std::string text = rewarm_text(context, plan, whole);
+      if (const std::optional<SketchStyle> style = wanted_sketch(options)) {
+        text += '\n' + rewarm_sketch(from_cold, plan, whole, *style);
+      }
+      deliver(options, text);
+      break;
+    }
     case Format::csv: deliver(options, rewarm_csv(context, plan)); break;
     case Format::keys:
       deliver(options, rewarm_keys(context, plan) + limit_keys(options.limits));

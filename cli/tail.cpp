@@ -7,6 +7,7 @@
 
 #include <fmt/format.h>
 
+#include "base/error.h"
 #include "base/text_file.h"
 #include "commands.h"
 #include "inputs.h"
@@ -18,6 +19,7 @@
 #include "reporting/report.h"
 #include "reporting/sketches.h"
 #include "sketching.h"
+#include "units/spoken.h"
 
 namespace thickset::cli {
 namespace {
@@ -39,6 +41,22 @@ std::vector<MomentToLookIn> moments_of(const Tail& planned, int heat_up_steps) {
   moments.push_back({"the program ends", planned.check.program_time});
   if (planned.check.opens) moments.push_back({"it may be opened", planned.check.open_after});
   return moments;
+}
+
+/// A heat-up with a cool-down of its own would be keyed before the tail.
+HeatUp hot_heat_up(const Options& options, const Glass& glass) {
+  HeatUp heat_up = load_heat_up(options);
+  if (!heat_up.program) return heat_up;
+  const Temperature last = heat_up.program->steps.back().target;
+  const Degrees shown = heat_up.program->degrees;
+  if (last < glass.annealing_point.value) {
+    throw Error{heat_up.place,
+                fmt::format("your heat-up ends at {}, below the annealing point ({})",
+                            spoken(last, shown),
+                            spoken(glass.annealing_point.value, shown)),
+                "end it with the process hold: what comes after that is planned here"};
+  }
+  return heat_up;
 }
 
 }  // namespace
@@ -64,7 +82,7 @@ ExitStatus tail(const Options& options) {
                              .all_prices = options.explain,
                              .bulks = bulks_held_to(options),
                              .progress = [&](const std::string& what) { line->say(what); }},
-                            load_heat_up(options),
+                            hot_heat_up(options, casting.glass),
                             options.degrees);
   line.reset();
   const Controller& controller = chosen.set_to;

@@ -6,6 +6,7 @@
 #include <fmt/format.h>
 
 #include "checking/against_plan.h"
+#include "checking/in_pieces.h"
 #include "checking/limit_findings.h"
 #include "checking/notes.h"
 #include "checking/opening.h"

@@ -6,6 +6,7 @@
 #include <fmt/format.h>
 
 #include "base/error.h"
+#include "checking/in_pieces.h"
 #include "checking/rest_by_clock.h"
 #include "kiln/air_parts.h"
 #include "units/spoken.h"

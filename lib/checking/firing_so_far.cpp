@@ -5,6 +5,7 @@
 
 #include <fmt/format.h>
 
+#include "checking/in_pieces.h"
 #include "kiln/air_parts.h"
 #include "units/spoken.h"
 

@@ -5,6 +5,8 @@
 #include <deque>
 #include <utility>
 
+#include "checking/in_pieces.h"
+
 namespace thickset {
 namespace {
 
@@ -15,7 +17,6 @@ constexpr double hold_band_K = 4.0;
 constexpr double hold_drift_K = 1.0;
 constexpr double shortest_hold_s = 1200.0;
 constexpr double hold_near_K = 60.0;  // above the annealing point, below the strain point
-constexpr double melted_within_K = 5.0;
 
 struct Level {
   double start_s, end_s, mean_K;
@@ -147,17 +148,6 @@ LogCourse course_of(const Polyline& line,
                     const Kiln& kiln,
                     const Firing& firing) {
   return course_of(line, outline(line, stretch_within_K, most_stretches), casting, kiln, firing);
-}
-
-double in_pieces_until_s(const AirCurve& air, const Glass& glass) {
-  double hottest_K = air.corners.front().T_K;
-  for (const AirCurve::Corner& corner : air.corners) hottest_K = std::max(hottest_K, corner.T_K);
-  if (hottest_K <= (glass.annealing_point.value + melts_above_annealing).in_K()) return 0.0;
-  double until_s = 0.0;
-  for (const AirCurve::Corner& corner : air.corners) {
-    if (corner.T_K >= hottest_K - melted_within_K) until_s = corner.time_s;
-  }
-  return until_s;
 }
 
 Polyline coarser(const Polyline& line, const LogCourse& course, double tolerance_K) {

@@ -30,10 +30,6 @@ struct LogCourse {
   std::size_t corners = 0;   ///< of the log's line
 };
 
-/// Above the annealing point by this much glass flows into its mould within hours: 150 K above, its
-/// viscosity is some 10^7.5 Pa s, near the softening point. Our own bound.
-inline constexpr auto melts_above_annealing = TemperatureDifference::from_K(150.0);
-
 /// The course that a log's line gives, stretches straight within 5 K, at most 24 of them. After the
 /// last reading the kiln falls to the room by itself. Tension on the way up to where the glass
 /// melted does not count: it was in pieces.
@@ -41,10 +37,6 @@ LogCourse course_of(const Polyline& line,
                     const Casting& casting,
                     const Kiln& kiln,
                     const Firing& firing);
-
-/// Until when the glass of a course is in pieces: the last moment within 5 K of its hottest, where
-/// it melts then; else 0.
-double in_pieces_until_s(const AirCurve& air, const Glass& glass);
 
 /// A line of fewer corners within tolerance_K of this one, twice that just before a stretch's end;
 /// stretches end where they did.

@@ -4,6 +4,7 @@
 #include <cmath>
 #include <utility>
 
+#include "checking/in_pieces.h"
 #include "checking/past.h"
 #include "checking/rules.h"
 #include "stress/permanent_estimate.h"
@@ -150,12 +151,14 @@ Measured measure(const Casting& casting,
   const Temperature start = start_of(program, firing);
   FollowedProgram followed = follow(with_fall_to_room(program, casting, firing), kiln, late, start);
   const std::optional<AnnealHold> hold = find_hold(followed.air, casting.glass);
+  const double in_pieces_s = in_pieces_until_s(followed.air, casting.glass);
   return measure(casting,
                  kiln,
                  {.followed = std::move(followed),
                   .start = start,
                   .steps = program.steps.size(),
-                  .hold = hold},
+                  .hold = hold,
+                  .counts_from_s = in_pieces_s},
                  settings);
 }
 

@@ -81,6 +81,7 @@ struct Measured {
 };
 
 /// Runs a program as this kiln and controller would, then lets the kiln fall to the room by itself.
+/// Tension until it melts the glass does not count: on the way up that was in pieces.
 ///
 /// Shapes that are simulated as slabs are run twice: for temperatures and the tension of cooling as
 /// the slab of the same steady difference, for the permanent stress and the tension of heating,

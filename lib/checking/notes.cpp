@@ -7,6 +7,8 @@
 
 #include <fmt/format.h>
 
+#include "checking/another_reading.h"
+#include "checking/in_pieces.h"
 #include "checking/remedy.h"
 #include "checking/rules.h"
 #include "relaxation/relaxation_time.h"
@@ -224,15 +226,35 @@ std::vector<Finding> program_notes(const Casting& casting,
     }
     cooled = cooled || keyed.to < keyed.from;
     if (heats && cooled) {
-      notes.push_back(note(Finding::Kind::heats,
-                           static_cast<int>(i),
-                           fmt::format("step {} heats, from {} to {}: is its target right, and "
-                                       "that of step {}?",
-                                       static_cast<int>(i) + firing.first_step,
-                                       spoken(keyed.from, shown),
-                                       spoken(keyed.to, shown),
-                                       static_cast<int>(i) - 1 + firing.first_step)));
+      const bool melts = keyed.to > casting.glass.annealing_point.value + melts_above_annealing;
+      notes.push_back(
+          note(Finding::Kind::heats,
+               static_cast<int>(i),
+               fmt::format(
+                   "step {} heats, from {} to {}: is its target right, and that of step "
+                   "{}?{}",
+                   static_cast<int>(i) + firing.first_step,
+                   spoken(keyed.from, shown),
+                   spoken(keyed.to, shown),
+                   static_cast<int>(i) - 1 + firing.first_step,
+                   melts && !program.start
+                       ? fmt::format(
+                             " It is taken to begin at {}; where it begins in a "
+                             "cold kiln, say so with --from {}",
+                             spoken(start, shown),
+                             fmt::format("{:.0f}{}", in_degrees(firing.room, shown), letter(shown)))
+                       : std::string{})));
     }
+  }
+  const double in_pieces_s = in_pieces_until_s(measured.followed.air, casting.glass);
+  if (start < casting.glass.strain_point.value && in_pieces_s > 0.0) {
+    notes.push_back(note(
+        Finding::Kind::outside_model,
+        -1,
+        fmt::format("tension in the first {} does not count: until then the kiln goes above {}, "
+                    "where glass flows into its mould; on the way up it was in pieces",
+                    in_words(seconds(in_pieces_s)),
+                    spoken(casting.glass.annealing_point.value + melts_above_annealing, shown))));
   }
   const Temperature end = program.steps.back().target;
   if (end < firing.room + rules::last_target_above_room) {

@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include "checking/another_reading.h"
 #include "checking/remedy.h"
 #include "checking/slips.h"
 #include "reporting/bow_section.h"
@@ -20,7 +21,7 @@ std::string remedy(const Finding& finding, const ReportContext& context, const C
   if (finding.passing_rate) {
     return fmt::format("; step {} would pass at {}",
                        finding.step + context.firing.first_step,
-                       show(*finding.passing_rate, context.display));
+                       rate_to_key(*finding.passing_rate, context.display.degrees));
   }
   const bool after_program = finding.step + 1 == static_cast<int>(all.measured.steps.size());
   const auto missing = std::find_if(
@@ -96,7 +97,7 @@ std::string check_text(const ReportContext& context,
   text += '\n' + step_table(context, result);
   text += fmt::format("\nThe program takes {} on this kiln, to {}.\n",
                       show_days(result.program_time),
-                      show(program.steps.back().target, context.display));
+                      kiln_at_end(result, program, context.display));
   if (result.opens) {
     text += fmt::format("Earliest opening {} after the start, as computed.\n",
                         show_days(result.open_after));

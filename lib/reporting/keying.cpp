@@ -1,6 +1,7 @@
 #include "reporting/keying.h"
 
 #include <algorithm>
+#include <cmath>
 #include <initializer_list>
 #include <optional>
 
@@ -11,11 +12,17 @@
 namespace thickset {
 namespace {
 
-std::string keyed_minutes(Duration duration) {
-  return fmt::format("{:.0f} min", in_min(duration));
+/// "2328 min", or "38:48" where the controller is told hours and minutes.
+std::string keyed_time(Duration duration, const Controller* controller) {
+  if (controller == nullptr || !controller->keys_hours_and_minutes) {
+    return fmt::format("{:.0f} min", in_min(duration));
+  }
+  const long long whole_min = std::llround(in_min(duration));
+  return fmt::format("{}:{:02}", whole_min / 60, whole_min % 60);
 }
 
-/// How the ramp of a step is keyed: "4 °C/h", "1006 min" or the digits for as fast as possible.
+/// How the ramp of a step is keyed: "4 °C/h", "1006 min", "16:46" or the digits for as fast as
+/// possible.
 std::string keyed_pace(const Step& step, const Controller* controller, const Display& keyed) {
   if (std::holds_alternative<AsFastAsPossible>(step.pace)) {
     const bool has_key = controller != nullptr && controller->as_fast_key;
@@ -24,7 +31,7 @@ std::string keyed_pace(const Step& step, const Controller* controller, const Dis
   if (const Rate* rate = std::get_if<Rate>(&step.pace)) {
     return fmt::format("{:g} °{}/h", in_degrees_per_h(*rate, keyed.degrees), letter(keyed.degrees));
   }
-  return keyed_minutes(std::get<Duration>(step.pace));
+  return keyed_time(std::get<Duration>(step.pace), controller);
 }
 
 Controller::StepForm form_of(const Controller* controller, const Program& program) {
@@ -56,7 +63,7 @@ KeyedSteps by_rate(const Controller* controller, const Program& program, int bef
     steps.rows.push_back({{fmt::format("{}", static_cast<int>(i) + 1 + before),
                            keyed_pace(step, controller, keyed),
                            show(step.target, keyed),
-                           keyed_minutes(step.hold)},
+                           keyed_time(step.hold, controller)},
                           step.comment,
                           i,
                           false});
@@ -84,7 +91,10 @@ KeyedSteps by_lines(const Controller* controller, const Program& program, int be
     }
     if (step.hold.count() > 0.0) {
       steps.rows.push_back(
-          {{fmt::format("{}", ++line), "hold", keyed_minutes(step.hold), ""}, "", i, true});
+          {{fmt::format("{}", ++line), "hold", keyed_time(step.hold, controller), ""},
+           "",
+           i,
+           true});
     }
   }
   return steps;

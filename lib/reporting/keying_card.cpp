@@ -116,7 +116,7 @@ std::string table_of(const KeyedSteps& steps) {
 
 /// A moment after the start, on the wall clock where that is known.
 std::string moment(const ReportContext& context, Duration after_start) {
-  if (!context.start) return show_days(after_start) + " after the start";
+  if (!context.start) return show_days(after_start) + " after " + counted_from(context);
   return show(*context.start + std::chrono::ceil<std::chrono::minutes>(after_start));
 }
 
@@ -131,7 +131,9 @@ std::vector<std::string> times_of(const ReportContext& context,
     open_after = std::max(open_after, other.open_after);
   }
   std::vector<std::string> times = {
-      fmt::format("Total {}, as computed for this kiln.", show_days(result.program_time))};
+      fmt::format("Total {}{}, as computed for this kiln.",
+                  show_days(result.program_time),
+                  context.heat_up_steps > 0 ? " from the end of your heat-up" : "")};
   if (context.start) {
     times.push_back(fmt::format(
         "Starts {}, ends {}.", show(*context.start), moment(context, result.program_time)));

@@ -299,15 +299,32 @@ std::string opening(const ReportContext& context, const Now& now) {
   return text + opening_words(context, now);
 }
 
+/// The opening that every way to open allows.
+Opening latest(const Now& now, Opening Now::Open::*from_now) {
+  Opening found{.opens = true, .after = Duration{0.0}};
+  for (const Now::Open& open : now.open) {
+    found.opens = found.opens && (open.*from_now).opens;
+    found.after = std::max(found.after, (open.*from_now).after);
+  }
+  return found;
+}
+
+/// All that can be said to do where the display alone is known.
+std::string may_it_be_opened(const Now& now) {
+  const Opening opening = latest(now, &Now::Open::elements_off);
+  if (!opening.opens) return "Do not open: within the time computed it does not get cool enough.\n";
+  if (in_min(opening.after) < 1.0) {
+    return "As computed it may be opened now, with the cautions below.\n";
+  }
+  return wrapped(fmt::format("Do not open yet: no sooner than {}, with the elements off.",
+                             when(now, opening.after))) +
+         '\n';
+}
+
 }  // namespace
 
 Opening latest_opening(const Now& now) {
-  Opening latest{.opens = true, .after = Duration{0.0}};
-  for (const Now::Open& open : now.open) {
-    latest.opens = latest.opens && open.as_advised.opens;
-    latest.after = std::max(latest.after, open.as_advised.after);
-  }
-  return latest;
+  return latest(now, &Now::Open::as_advised);
 }
 
 const char* name_of(WayOn::Kind kind) {
@@ -372,6 +389,7 @@ std::string now_words(const ReportContext& context, const Now& now) {
 
 std::string now_text(const ReportContext& context, const Now& now) {
   std::string text;
+  if (!now.past_known) text += may_it_be_opened(now) + '\n';
   if (now.past_known) {
     text += now_to_do(context, now);
     const FittedProgram& fitted = advised(now.ways).fitted;

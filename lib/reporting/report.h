@@ -30,6 +30,7 @@ struct ReportContext {
   std::string waking{};  ///< how the start was moved for waking hours; empty where it was not asked
   std::optional<Treatments> treatments{};  ///< of the bulk, where they were asked for
   int heat_up_steps = 0;                   ///< of the controller, taken by the user's own heat-up
+  bool reheated = false;  ///< a tail that follows the heating of a cold piece, planned with it
   std::string setting{};  ///< how the controller is set, and why; empty where it has one setting
   std::span<const Casting> others{};  ///< that share the kiln
   /// Of a glass whose file gives the uncertainty of its points: the hold, and what a stiffer one
@@ -39,6 +40,11 @@ struct ReportContext {
   std::optional<HoldInWalls> hold_in_walls{};
   std::vector<IfWallsConduct> if_walls_conduct{};
 };
+
+/// What the times of a report are counted from: "the start", or "the end of your heat-up".
+inline const char* counted_from(const ReportContext& context) {
+  return context.heat_up_steps > 0 ? "the end of your heat-up" : "the start";
+}
 
 /// For a person beside a kiln: first line what to do, then what to key, then the reasons. UTF-8, at
 /// most 80 columns.

@@ -1,6 +1,7 @@
 #include "reporting/rewarm_report.h"
 
 #include <algorithm>
+#include <chrono>
 
 #include <fmt/format.h>
 
@@ -42,6 +43,23 @@ std::string heating_table(const ReportContext& context, const Reanneal& plan) {
   return text;
 }
 
+/// "within the limits", or which of them is not kept.
+std::string verdict_of(const ReportContext& context, const Reanneal& plan) {
+  if (plan.within) return "Within the limits.";
+  const Limits& limits = context.limits;
+  std::string over;
+  const auto add = [&](bool is_over, const char* what) {
+    if (is_over) over += (over.empty() ? "" : ", ") + std::string{what};
+  };
+  add(plan.rewarm.existing_over, "the tension of what is there and the heating");
+  add(!plan.rewarm.existing_over && plan.rewarm.peak_Pa > limits.tension.in_Pa(),
+      "the tension while heating");
+  add(leaves_nm_per_cm(plan) > limits.grade.in_nm_per_cm(), "what stays");
+  add(plan.anneal.tail.check.verdict != Verdict::within, "the tail");
+  add(!plan.rewarm.cannot.empty() || !plan.anneal.tail.cannot.empty(), "what can be keyed");
+  return fmt::format("Not within the limits: {}.", over);
+}
+
 std::string why(const ReportContext& context, const Reanneal& plan, double shown_nm_per_cm) {
   const Display& display = context.display;
   const Rewarm& rewarm = plan.rewarm;
@@ -58,7 +76,8 @@ std::string why(const ReportContext& context, const Reanneal& plan, double shown
   if (rewarm.existing_over) {
     text += wrapped(fmt::format(
                 "That leaves less than {:.0f} % of the limit to heat with. These rates add {:.2f} "
-                "MPa to it, and the piece may break at any rate: stay clear of it, and let nobody "
+                "MPa at most to it, and the piece may break at any rate: stay clear of it, and let "
+                "nobody "
                 "depend on it.",
                 100.0 * least_share_added,
                 in_MPa(rewarm.allowed_Pa))) +
@@ -76,11 +95,41 @@ std::string why(const ReportContext& context, const Reanneal& plan, double shown
   return text +
          wrapped(fmt::format("The whole firing, simulated from the room on, leaves {:.1f} "
                              "nm/cm, limit {:g}, under the treatment of the bulk that leaves "
-                             "most: {}.",
+                             "most. {}",
                              leaves_nm_per_cm(plan),
                              context.limits.grade.in_nm_per_cm(),
-                             plan.within ? "within the limits" : "not within the limits")) +
+                             verdict_of(context, plan))) +
          '\n';
+}
+
+/// From the room to the room.
+std::string times_of_whole(const ReportContext& context,
+                           const Reanneal& plan,
+                           const CheckResult& whole) {
+  std::string text = fmt::format("{} of {} steps; heating, hold and tail take {}",
+                                 steps_used(plan.whole, context.controller),
+                                 context.controller.steps,
+                                 show_days(whole.program_time));
+  text += whole.opens ? fmt::format("; open no sooner than {} after the start.",
+                                    show_days(whole.open_after))
+                      : std::string{"; when it may be opened was not found."};
+  if (context.start && whole.opens) {
+    text += fmt::format(
+        " Started {}: earliest opening {}.",
+        show(*context.start),
+        show(*context.start + std::chrono::ceil<std::chrono::minutes>(whole.open_after)));
+  }
+  return wrapped(text) + '\n';
+}
+
+std::string notes_of_whole(const CheckResult& whole) {
+  std::vector<std::string> notes;
+  for (const Finding& finding : whole.findings) {
+    if (!finding.over && finding.kind != Finding::Kind::other_treatment) {
+      notes.push_back(finding.text);
+    }
+  }
+  return listed(notes);
 }
 
 /// What practice says beside it.
@@ -111,10 +160,13 @@ std::string rewarm_to_do(const ReportContext& context, const Reanneal& plan) {
   return text + wrapped(what) + '\n';
 }
 
-std::string rewarm_text(const ReportContext& context, const Reanneal& plan) {
+std::string rewarm_text(const ReportContext& context,
+                        const Reanneal& plan,
+                        const CheckResult& whole) {
   const double shown_nm_per_cm =
       context.casting.glass.stress_optical_per_Pa.value * plan.rewarm.existing_Pa * 1e7;
   std::string text = rewarm_to_do(context, plan);
+  text += times_of_whole(context, plan, whole);
   text += '\n' + setting_line(context.setting);
   text += keying_table(context.controller, plan.whole);
   text += '\n' + heating_table(context, plan);
@@ -122,6 +174,8 @@ std::string rewarm_text(const ReportContext& context, const Reanneal& plan) {
   text += practice();
   text += '\n' + cautions_of_warm_glass();
   for (const std::string& line : plan.anneal.tail.cannot) text += '\n' + wrapped(line) + '\n';
+  const std::string notes = notes_of_whole(whole);
+  if (!notes.empty()) text += "\nNotes:\n" + notes;
   text += "\nThe hold and the tail, from the hold on:\n\n";
   return text + tail_reasons(context, plan.anneal.tail);
 }

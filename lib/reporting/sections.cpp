@@ -134,11 +134,22 @@ std::string equivalents_section(const ReportContext& context) {
   return text + solid_section(context);
 }
 
+std::string kiln_at_end(const CheckResult& result, const Program& program, const Display& display) {
+  constexpr double there_K = 2.0;
+  const Temperature target = program.steps.back().target;
+  const Temperature kiln =
+      Temperature::from_K(result.measured.followed.air.at_K(in_s(result.program_time)));
+  if (kiln <= target + TemperatureDifference::from_K(there_K)) return show(target, display);
+  return fmt::format("{}, not yet {}", show(kiln, display), show(target, display));
+}
+
 std::string assumptions_section(const ReportContext& context) {
   std::vector<std::string> lines = assumed_values(context.casting.glass);
   for (const std::string& line : context.kiln.assumed) lines.push_back(line);
-  lines.push_back(fmt::format("glass and kiln are even at {} and free of stress at the start",
-                              show(context.firing.from, context.display)));
+  if (!context.reheated) {
+    lines.push_back(fmt::format("glass and kiln are even at {} and free of stress at the start",
+                                show(context.firing.from, context.display)));
+  }
   if (context.casting.walls || context.casting.side_walls) {
     for (const std::string& line : walls_assumed(context)) lines.push_back(line);
   } else {

@@ -108,7 +108,8 @@ std::string stage_table(const ReportContext& context, const Tail& tail) {
   return text;
 }
 
-std::string totals(const ReportContext& context, const Tail& tail) {
+/// How many steps it takes, when the program ends and when the kiln may be opened.
+std::string ends(const ReportContext& context, const Tail& tail) {
   const Display& display = context.display;
   std::string text;
   const std::string by_heat_up =
@@ -118,7 +119,7 @@ std::string totals(const ReportContext& context, const Tail& tail) {
                               context.controller.steps,
                               by_heat_up,
                               show_days(tail.check.program_time),
-                              show(tail.fitted.program.steps.back().target, display))) +
+                              kiln_at_end(tail.check, tail.fitted.program, display))) +
           '\n';
   if (opens(tail)) {
     text +=
@@ -132,6 +133,12 @@ std::string totals(const ReportContext& context, const Tail& tail) {
   } else {
     text += "Within the time computed the glass does not get cool enough to open.\n";
   }
+  return text;
+}
+
+std::string totals(const ReportContext& context, const Tail& tail) {
+  const Display& display = context.display;
+  std::string text = context.reheated ? std::string{} : ends(context, tail);
   if (tail.cannot.empty()) {
     text += wrapped(price_of_one_fewer(tail)) + '\n';
     text += wrapped(price_of_limits(tail, context.limits)) + '\n';
@@ -150,7 +157,9 @@ std::string why_the_hold(const ReportContext& context, const Hold& hold) {
   if (in_s(hold.short_by) > 0.0) {
     rest = fmt::format("together {} more than you fixed", show(hold.short_by));
   } else if (in_min(hold.margin) >= 1.0) {
-    rest = fmt::format("{} more since you fixed it", show(hold.margin));
+    rest = fmt::format("{} more {}",
+                       show(hold.margin),
+                       context.reheated ? "for what the piece held before" : "since you fixed it");
   }
   return wrapped(fmt::format(
              "The hold: {} for the slowest glass to arrive (it is {} behind when the kiln gets "
@@ -220,8 +229,9 @@ std::string tail_to_do(const ReportContext& context, const Tail& tail) {
                               tail.stages.size(),
                               tail.stages.size() == 1 ? "" : "s",
                               rests_in_words(tail, display),
-                              opens(tail) ? fmt::format("open no sooner than {} after the start",
-                                                        show_days(tail_time(tail)))
+                              opens(tail) ? fmt::format("open no sooner than {} after {}",
+                                                        show_days(tail_time(tail)),
+                                                        counted_from(context))
                                           : std::string{"when it may be opened was not found"}));
   text += '\n';
   if (context.start && opens(tail)) {
@@ -287,7 +297,7 @@ std::string tail_reasons(const ReportContext& context, const Tail& tail) {
   text += '\n' + equivalents_section(context);
   text += '\n' + assumptions_section(context);
   const std::vector<std::string> notes = tail_notes(tail);
-  if (!notes.empty()) text += "\nNotes:\n" + listed(notes);
+  if (!notes.empty() && !context.reheated) text += "\nNotes:\n" + listed(notes);
   return text + '\n' + short_cautions();
 }
 

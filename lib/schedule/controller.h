@@ -37,6 +37,7 @@ struct Controller {
   Rate smallest_rate = Rate::from_K_per_h(1.0);
   Rate largest_rate = Rate::from_K_per_h(999.0);
   Duration time_step = minutes(1.0);
+  bool keys_hours_and_minutes = false;  ///< a time is keyed as 38:48, else as 2328 minutes
   Duration longest_time =
       minutes(9999.0);                     ///< of one hold, and of one ramp where its time is keyed
   int steps = 8;                           ///< steps (or lines, where ramp and hold are apart)

@@ -30,6 +30,7 @@ const std::vector<std::string> known_keys = {"title",
                                              "smallest_rate",
                                              "largest_rate",
                                              "time_step",
+                                             "time_form",
                                              "longest_time",
                                              "steps",
                                              "as_fast_as_possible",
@@ -225,6 +226,8 @@ class ControllerReader {
     Controller& c = controller_;
     c.time_step = settings_.value("time_step", c.time_step, read_duration);
     check_step("time_step", in_s(c.time_step), finest_time_step_s, coarsest_time_step_s, "s");
+    c.keys_hours_and_minutes =
+        settings_.choice<bool>("time_form", false, {{"minutes", false}, {"hours:minutes", true}});
     c.longest_time = settings_.value("longest_time", c.longest_time, read_duration);
     if (!(c.longest_time >= c.time_step && in_h(c.longest_time) <= 24.0 * 1000.0)) {
       settings_.problem("longest_time",

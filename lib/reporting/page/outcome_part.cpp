@@ -40,9 +40,9 @@ std::string outcome_html(const ReportContext& context, const CheckResult& result
   std::string opening =
       result.opens
           ? fmt::format(
-                "Earliest opening {} after the start, as computed; the display alone does "
-                "not tell.",
-                show_days(result.open_after))
+                "Earliest opening {} after {}, as computed; the display alone does not tell.",
+                show_days(result.open_after),
+                counted_from(context))
           : std::string{"Within the time computed the glass does not get cool enough to open."};
   if (result.opens && context.start) {
     opening += fmt::format(
