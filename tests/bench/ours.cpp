@@ -40,6 +40,12 @@ AirCurve air_of_course() {
   return air;
 }
 
+Slab slab_of(const Settings& settings) {
+  Slab slab;
+  slab.half_thickness_m = settings.half_thickness_m;
+  return slab;
+}
+
 /// What both workloads solve first.
 struct Cooling {
   Cooling(const Slab& slab, const Settings& settings)
@@ -67,7 +73,7 @@ Settings default_settings() {
 }
 
 SixPeaks peaks_K(const Settings& settings) {
-  Cooling cooling{Slab{}, settings};
+  Cooling cooling{slab_of(settings), settings};
   conduction::Solver& solver = cooling.solver;
   const Eigen::Index surface = settings.nodes - 1;
   const auto difference_K = [&] { return solver.T_K()(0) - solver.T_K()(surface); };
@@ -91,9 +97,16 @@ SixPeaks peaks_K(const Settings& settings) {
   return peaks;
 }
 
+int steps(const Settings& settings) {
+  Cooling cooling{slab_of(settings), settings};
+  int taken = 0;
+  while (cooling.solver.advance()) ++taken;
+  return taken;
+}
+
 double retardation_nm_per_cm(const Settings& settings) {
   const Relaxation relaxation;
-  Cooling cooling{Slab{}, settings};
+  Cooling cooling{slab_of(settings), settings};
   RelaxationLaw law;
   law.bulk = Bulk::constant_ratio;
   law.reference_K = relaxation.reference_K;
