@@ -14,8 +14,8 @@ This script, in $(pwd):
      missing it is skipped):
      $packages
   2. builds with GCC (Release) into build-gcc/ and runs the tests;
-  3. builds with Clang (Debug, address and undefined-behaviour sanitizers) into build-clang/ and runs
-     the tests again;
+  3. builds with Clang (Debug, address and undefined-behaviour sanitizers) into build-clang/, runs
+     the tests again, and each fuzzer for a fixed number of inputs;
   4. installs into a temporary folder, which it removes, and builds a small program against that;
   5. makes a Debian package, installs it into another temporary folder, runs it and removes it;
   6. measures the firing page in a browser;
@@ -132,8 +132,10 @@ fi
 
 # -O1: the sanitizers find the same faults, several times sooner than at -O0.
 if build "Clang, sanitizers" build-clang -DCMAKE_CXX_COMPILER=clang++-14 \
-  -DCMAKE_BUILD_TYPE=Debug -DCMAKE_CXX_FLAGS=-O1 -DTHICKSET_SANITIZE=ON; then
+  -DCMAKE_BUILD_TYPE=Debug -DCMAKE_CXX_FLAGS=-O1 -DTHICKSET_SANITIZE=ON \
+  -DTHICKSET_FUZZ=ON; then
   doctest "Clang, sanitizers" build-clang/tests/thickset_tests
+  script "fuzzers" sh tests/fuzz/run.sh build-clang all
 fi
 
 step "layout of the code"
