@@ -1,50 +1,11 @@
 #include <algorithm>
-#include <exception>
 
-#include <fmt/format.h>
-
-#include "base/error.h"
 #include "base/unfinished_file.h"
-#include "commands.h"
-#include "options.h"
+#include "run.h"
 #include "screen.h"
-
-namespace {
-
-using namespace thickset::cli;
-
-ExitStatus run(const Options& options) {
-  switch (options.command) {
-    case Command::hold: return hold(options);
-    case Command::tail: return tail(options);
-    case Command::table: return table(options);
-    case Command::check: return check(options);
-    case Command::now: return now(options);
-    case Command::rewarm: return rewarm(options);
-    case Command::kiln: return kiln(options);
-    case Command::convert: return convert(options);
-    case Command::list: return list(options);
-    case Command::reading: return reading(options);
-    case Command::why: return why(options);
-    case Command::sag: return sag(options);
-    case Command::help: print_to_screen(help_text(options.topic)); return fine;
-    case Command::version: print_to_screen("thickset " THICKSET_VERSION "\n"); return fine;
-  }
-  return our_fault;
-}
-
-}  // namespace
 
 int main(int argc, char** argv) {
   thickset::remove_unfinished_files_on_signals();
-  outlive_closed_pipes();
-  try {
-    return run(read_options({argv + std::min(argc, 1), argv + argc}));
-  } catch (const thickset::Error& error) {
-    print_error(fmt::format("{}\n", error.what()));
-    return input_needs_mending;
-  } catch (const std::exception& error) {
-    print_error(fmt::format("this is our fault, not yours: {}\n", error.what()));
-    return our_fault;
-  }
+  thickset::cli::outlive_closed_pipes();
+  return thickset::cli::run({argv + std::min(argc, 1), argv + argc});
 }

@@ -13,7 +13,7 @@ class RecordedFiles {
  public:
   using File = FiringRecord::File;
 
-  /// Of this process: a run of the program reads its files once.
+  /// Of the run that this process is at: it reads its files once. `run` begins with none.
   static RecordedFiles& of_this_run();
 
   /// From now on files come from this record. source: its name, for messages.

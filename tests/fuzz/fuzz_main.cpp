@@ -1,0 +1,48 @@
+// What libFuzzer calls. One program holds many targets; the name it is called by, fuzz_NAME, says
+// which: CMake makes a link for each.
+
+#include <cstdint>
+#include <cstdio>
+#include <cstdlib>
+#include <string>
+#include <string_view>
+
+#include "fuzz/target.h"
+
+namespace {
+
+const thickset::fuzz::Target* chosen = nullptr;
+
+std::span<const thickset::fuzz::Target> targets() {
+#ifdef THICKSET_FUZZ_COMMANDS
+  return thickset::fuzz::command_targets();
+#else
+  return thickset::fuzz::reader_targets();
+#endif
+}
+
+}  // namespace
+
+extern "C" int LLVMFuzzerInitialize(int* /*argc*/, char*** argv) {
+  std::string_view name = (*argv)[0];
+  name.remove_prefix(name.rfind('/') + 1);
+  if (name.starts_with("fuzz_")) name.remove_prefix(5);
+  for (const auto& target : targets()) {
+    if (target.name == name) chosen = &target;
+  }
+  if (chosen == nullptr) {
+    std::fprintf(stderr,
+                 "call this by one of its links, fuzz_NAME; it has no target %s\n",
+                 std::string{name}.c_str());
+    std::exit(2);
+  }
+  // The shipped files of this source, and no one's own.
+  ::setenv("THICKSET_DATA", THICKSET_SOURCE "/data", 1);
+  ::setenv("XDG_DATA_HOME", "/nonexistent", 1);
+  return 0;
+}
+
+extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
+  chosen->run({reinterpret_cast<const char*>(data), size});
+  return 0;
+}
