@@ -107,7 +107,9 @@ std::optional<Fit> fit(const HighestDegrees& most,
       column *= values.col(static_cast<Eigen::Index>(input) * (most.alone + 1) + terms[t][input]);
     }
   }
-  const Eigen::LLT<Eigen::MatrixXd> gram{design.transpose() * design};
+  Eigen::MatrixXd products = Eigen::MatrixXd::Zero(design.cols(), design.cols());
+  products.selfadjointView<Eigen::Lower>().rankUpdate(design.transpose());
+  const Eigen::LLT<Eigen::MatrixXd> gram{products};
   constexpr double worst_condition = 1e-10;
   if (gram.info() != Eigen::Success || gram.rcond() < worst_condition) return std::nullopt;
   Eigen::VectorXd coefficients = gram.solve(design.transpose() * results.matrix());
