@@ -13,7 +13,7 @@
 #include "how_sure.h"
 #include "inputs.h"
 #include "progress_line.h"
-#include "record.h"
+#include "reporting/firing_record.h"
 #include "reporting/how_sure_section.h"
 #include "sampling/one_at_a_time.h"
 #include "sampling/sample_file.h"
@@ -110,6 +110,11 @@ ExitStatus gather(const Options& options) {
 ExitStatus sure(const Options& options) {
   if (options.sure.gather) return gather(options);
   const InputText input = read_input(options.program);
+  if (looks_like_record(input.text)) {
+    throw Error{{.source = input.source},
+                "is a record of a firing, not a program or a log",
+                "`thickset check` computes it again, and says how sure it is"};
+  }
   const Casting casting = load_casting(options);
   const Kiln kiln = load_kiln(options);
   std::optional<ProgressLine> line{std::in_place, stderr, is_terminal(stderr)};

@@ -224,7 +224,7 @@ std::string how_sure_text(const HowSure& sure, double wanted) {
   text += input_table(sure);
   text += wrapped(fmt::format(
               "alone: what an input does by itself; with others: and where it acts together with "
-              "others, which counts for each of them. From a polynomial of degree {} and {}.",
+              "others, which counts for each of them. From polynomials of degree {} and {}.",
               sure.of_residual.degree,
               sure.of_tension.degree)) +
           "\n\n";

@@ -32,8 +32,13 @@ Eigen::ArrayXXd points_of(const Study& study, std::span<const Sample> samples) {
   return points;
 }
 
-Eigen::ArrayXd as_array(const std::vector<double>& values) {
-  return Eigen::Map<const Eigen::ArrayXd>(values.data(), static_cast<Eigen::Index>(values.size()));
+// Shares are known from far fewer samples than chances, and of a million of them the polynomial's
+// matrix would fill a machine.
+constexpr std::size_t most_for_shares = 4096;
+
+/// As many of the first of them as there are points.
+Eigen::ArrayXd first_of(const std::vector<double>& values, const Eigen::ArrayXXd& points) {
+  return Eigen::Map<const Eigen::ArrayXd>(values.data(), points.rows());
 }
 
 }  // namespace
@@ -73,7 +78,8 @@ std::vector<std::size_t> HowSure::ranked() const {
 HowSure how_sure(const Study& study, std::span<const Sample> samples) {
   const std::vector<double> residual = values_of(samples, &Sample::residual_nm_per_cm);
   const std::vector<double> tension = values_of(samples, &Sample::tension_MPa);
-  const Eigen::ArrayXXd points = points_of(study, samples);
+  const Eigen::ArrayXXd points =
+      points_of(study, samples.first(std::min(samples.size(), most_for_shares)));
   HowSure sure{.study = study,
                .residual = chance_within(residual, study.grade_nm_per_cm),
                .tension = chance_within(tension, study.tension_limit_MPa),
@@ -85,8 +91,8 @@ HowSure how_sure(const Study& study, std::span<const Sample> samples) {
                .relaxes = share_that(samples, [](const Sample& sample) { return sample.relaxes; }),
                .residual_nm_per_cm = band_of(residual),
                .tension_MPa = band_of(tension),
-               .of_residual = sensitivity(points, as_array(residual)),
-               .of_tension = sensitivity(points, as_array(tension))};
+               .of_residual = sensitivity(points, first_of(residual, points)),
+               .of_tension = sensitivity(points, first_of(tension, points))};
   const bool tension_fails_more = sure.tension.kept < sure.residual.kept ||
                                   (sure.tension.kept == sure.residual.kept &&
                                    sure.tension_MPa.high / study.tension_limit_MPa >

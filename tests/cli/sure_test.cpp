@@ -185,5 +185,9 @@ TEST_CASE("sure: what does not go is refused with what to write") {
   refused({"sure", "--gather", gentle.front()}, "is no part of a study");
   refused({"sure", "--gather", gentle.front(), "--samples", "64"}, "the parts hold that already");
   refused(sure({"--sensor", "air_C"}), "is a program, not a log");
+  const TemporaryFolder folder;
+  const std::string record = folder / "firing.txt";
+  CHECK(run_program(with(with({"check"}, gentle), {"--record", record})).exit_status == 0);
+  refused({"sure", record}, "is a record of a firing");
   CHECK(!std::filesystem::exists(std::string{THICKSET_SOURCE} + "/x.csv"));
 }
