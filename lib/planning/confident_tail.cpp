@@ -24,7 +24,7 @@ double next_aim(double aim, double at, bool reached, int round) {
 }
 
 /// One tail and what the castings drawn make of it.
-struct Judged {
+struct SampledTail {
   TailInSetting planned;
   HowSure sure;
   ShareOfLimits at;  ///< the wanted share of castings, the worst of all in the kiln
@@ -39,7 +39,7 @@ Limits aim(const Limits& limits, const ShareOfLimits& share) {
   return with_tension_times(with_grade_times(limits, share.grade), share.tension);
 }
 
-bool is_better(const Judged& a, const Judged& b) {
+bool is_better(const SampledTail& a, const SampledTail& b) {
   if (a.reached() != b.reached()) return a.reached();
   if (a.reached()) return a.time() < b.time();
   if (a.planned.tail.cannot.empty() != b.planned.tail.cannot.empty()) {
@@ -93,10 +93,10 @@ ConfidentTail plan_confident_tail(std::span<const Casting> castings,
       HowSure sure = how_sure(study, samples);
       if (!least_sure || sure.both.kept < least_sure->both.kept) least_sure = std::move(sure);
     }
-    return Judged{std::move(planned), *std::move(least_sure), worst, aimed_at};
+    return SampledTail{std::move(planned), *std::move(least_sure), worst, aimed_at};
   };
 
-  std::optional<Judged> best;
+  std::optional<SampledTail> best;
   ShareOfLimits tighter{1.0, 1.0};
   int round = 0;
   while (round < most_rounds) {
@@ -110,7 +110,7 @@ ConfidentTail plan_confident_tail(std::span<const Casting> castings,
     if (too_tight && best) break;
     check_against(request, castings, kiln, planned);
     say(fmt::format("drawing castings, round {}", round));
-    Judged judged = judge(std::move(planned), aimed.limits);
+    SampledTail judged = judge(std::move(planned), aimed.limits);
     const ShareOfLimits at = judged.at;
     const bool reached = judged.reached();
     const bool nothing_to_gain = judged.worst() >= near_enough || round >= enough_rounds ||
