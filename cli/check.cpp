@@ -10,10 +10,12 @@
 #include "checking/notes.h"
 #include "checking/slips.h"
 #include "commands.h"
+#include "how_sure.h"
 #include "inputs.h"
 #include "record.h"
 #include "recorded_files.h"
 #include "reporting/bow_section.h"
+#include "reporting/how_sure_section.h"
 #include "reporting/keying.h"
 #include "reporting/keying_card.h"
 #include "reporting/page/firing_page.h"
@@ -107,6 +109,12 @@ ExitStatus check(const Options& options) {
                                                 options.limits,
                                                 bulks_held_to(options));
   }
+  add_how_sure(options,
+               casting,
+               result,
+               course_of(result.measured, start_of(program, options.firing)),
+               input.source,
+               context);
   const Pictures& pictures = options.pictures;
   if (pictures.page) {
     write_text_file(*pictures.page, check_page(context, program, result, pictures.request));
@@ -133,7 +141,7 @@ ExitStatus check(const Options& options) {
     case Format::keys:
       deliver(options,
               read_back_keys(context, program) + slip_keys(context, result) + check_keys(result) +
-                  check_walls_keys(context) + bow_keys(context, result) +
+                  check_walls_keys(context) + bow_keys(context, result) + how_sure_keys(context) +
                   limit_keys(options.limits));
       break;
   }

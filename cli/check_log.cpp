@@ -6,9 +6,11 @@
 #include "base/text_file.h"
 #include "checking/notes.h"
 #include "commands.h"
+#include "how_sure.h"
 #include "inputs.h"
 #include "progress_line.h"
 #include "record.h"
+#include "reporting/how_sure_section.h"
 #include "reporting/log_report.h"
 #include "reporting/page/firing_page.h"
 #include "reporting/report.h"
@@ -95,6 +97,17 @@ ExitStatus check_log(const Options& options, const InputText& input) {
     context.if_walls_conduct =
         if_walls_conduct(casting, options.firing.room, options.limits, held_to, measure_casting);
   }
+  // What was set before such a log began is in none of the castings drawn.
+  if (!checked.begins_late) {
+    progress("simulating castings that differ a little");
+    add_how_sure(options,
+                 casting,
+                 checked.result,
+                 with_few_corners(checked.run.course),
+                 input.source,
+                 context,
+                 checked.run.begins_cold);
+  }
   const Pictures& pictures = options.pictures;
   if (pictures.page) {
     write_text_file(*pictures.page, log_page(context, log, checked, pictures.request));
@@ -118,7 +131,8 @@ ExitStatus check_log(const Options& options, const InputText& input) {
     case Format::csv: deliver(options, log_csv(context, checked)); break;
     case Format::keys:
       deliver(options,
-              log_keys(log, checked) + check_walls_keys(context) + limit_keys(options.limits));
+              log_keys(log, checked) + check_walls_keys(context) + how_sure_keys(context) +
+                  limit_keys(options.limits));
       break;
   }
   return checked.result.verdict == Verdict::within ? fine : over_a_limit;

@@ -176,6 +176,7 @@ std::vector<po::options_description> groups_of(Command command) {
               controller_options(),
               hold_options(),
               limit_options(),
+              sure_options(),
               firing_options(),
               stress_options(),
               picture_options(),
@@ -206,12 +207,36 @@ std::vector<po::options_description> groups_of(Command command) {
               mould_options(),
               controller_options(),
               limit_options(),
+              sure_options(),
               firing_options(),
               stress_options(),
               picture_options(),
               sketch_options(),
               record_options(),
               more,
+              output_options()};
+    case Command::sure:
+      more.add_options()("samples", po::value<std::string>(), "how many castings are drawn (1024)")(
+          "slice",
+          po::value<std::string>(),
+          "compute the 3rd of 40 parts alone, into the file of --out: any scheduler can run the "
+          "parts anywhere; 3/40")(
+          "gather", "the files named are parts: put them together, for the answer of the whole")(
+          "explain", "also what each input changes alone, at either end of its range")(
+          "bulk",
+          po::value<std::string>(),
+          "treatment of the bulk: relaxing, elastic or constant-ratio (of all three the one that "
+          "leaves neither most nor least)")(
+          "sensor",
+          po::value<std::string>(),
+          "of a log: the temperature column to use (air_C, air_F, kiln_C, kiln_F, else the first)");
+      return {sure_options(),
+              more,
+              casting_options(),
+              mould_options(),
+              controller_options(),
+              limit_options(),
+              firing_options(),
               output_options()};
     case Command::now:
       return {moment_options(),

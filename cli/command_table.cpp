@@ -28,6 +28,12 @@ constexpr CommandInfo commands[] = {
      "is this program too fast, or was this firing, by its log: where, by how much, and what mends "
      "it",
      "thickset check tail.csv --casting slab-50"},
+    {Command::sure,
+     "sure",
+     "PROGRAM, LOG or FILES",
+     "how sure is it: the chance that such a casting stays within each limit, what that hangs on, "
+     "and the one measurement worth making",
+     "thickset sure data/programs/slab-50-gentle.csv --casting slab-50"},
     {Command::now,
      "now",
      "[LOG]",
@@ -92,6 +98,7 @@ bool reads_programs(Command command) {
   switch (command) {
     case Command::tail:
     case Command::check:
+    case Command::sure:
     case Command::now:
     case Command::kiln:
     case Command::convert: return true;

@@ -13,6 +13,7 @@ ExitStatus tail(const Options& options);   ///< casting + limits    -> program, 
 ExitStatus table(const Options& options);  ///< thicknesses + limits -> hours of each
 ExitStatus check(const Options& options);  ///< casting + program or log -> findings
 ExitStatus check_log(const Options& options, const InputText& log);  ///< of a real firing
+ExitStatus sure(const Options& options);  ///< casting + program or log -> chances, what matters
 ExitStatus now(
     const Options& options);  ///< log or display -> the glass now, the rest of the firing
 ExitStatus rewarm(const Options& options);   ///< casting + reading   -> program from cold to cold

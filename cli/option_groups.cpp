@@ -153,6 +153,21 @@ po::options_description table_controller_options() {
   return group;
 }
 
+po::options_description sure_options() {
+  po::options_description group{"How sure"};
+  group.add_options()(
+      "confidence",
+      po::value<std::string>(),
+      "the chance that is asked for (0.9): castings are drawn from what is not known exactly "
+      "(thickness, sensor, glass, exchange, mould), and the report says how many of 100 stay "
+      "within the limits; off: none are drawn")(
+      "threads",
+      po::value<std::string>(),
+      "how many are computed at once (as many as the machine "
+      "has processors); the answer is the same");
+  return group;
+}
+
 /// What tail and check share beyond their limits: the stress model and what it can write.
 po::options_description stress_options() {
   po::options_description group{"The stress model"};

@@ -10,6 +10,7 @@ boost::program_options::options_description rows_options();  ///< of table: what
 boost::program_options::options_description mould_options();
 boost::program_options::options_description firing_options();
 boost::program_options::options_description limit_options();
+boost::program_options::options_description sure_options();
 boost::program_options::options_description hold_options();
 boost::program_options::options_description controller_options();
 boost::program_options::options_description table_controller_options();

@@ -19,6 +19,7 @@
 #include "read_clock.h"
 #include "read_rows.h"
 #include "read_stage_wishes.h"
+#include "read_sure.h"
 #include "units/read_quantity.h"
 
 namespace thickset::cli {
@@ -317,17 +318,24 @@ void read_operands(const po::variables_map& map, Options& options) {
   std::vector<std::string> operands;
   if (map.count("operand") > 0) operands = map["operand"].as<std::vector<std::string>>();
   const bool takes_log = options.command == Command::kiln;
-  const bool takes_program =
-      options.command == Command::check || options.command == Command::convert || takes_log;
+  const bool takes_either = options.command == Command::check || options.command == Command::sure;
+  const bool takes_program = takes_either || options.command == Command::convert || takes_log;
+  if (options.command == Command::sure && map.count("gather") > 0) {
+    if (operands.empty()) {
+      throw Error{{}, "--gather needs the parts", "for example: thickset sure --gather part-*.csv"};
+    }
+    options.sure.parts = std::move(operands);
+    return;
+  }
   const bool may_take_log = options.command == Command::now;
   const bool takes_topic = options.command == Command::list;
   if (takes_program && operands.empty()) {
     throw Error{{},
                 fmt::format("{} needs {}",
                             info_of(options.command).name,
-                            takes_log                           ? "a log"
-                            : options.command == Command::check ? "a program file or a log"
-                                                                : "a program file"),
+                            takes_log      ? "a log"
+                            : takes_either ? "a program file or a log"
+                                           : "a program file"),
                 fmt::format("for example: {}", info_of(options.command).example)};
   }
   const std::size_t most = takes_program || takes_topic || may_take_log ? 1 : 0;
@@ -396,6 +404,7 @@ Options read_options(std::vector<std::string> words) {
   read_firing(typed, options);
   read_limits(typed, options);
   read_plan(typed, options);
+  if (takes_how_sure(options.command)) read_how_sure(typed, options);
   read_output(typed, options);
   read_dashes(typed, options);
   const Command command = options.command;

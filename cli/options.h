@@ -12,6 +12,7 @@
 #include "units/duration.h"
 #include "units/length.h"
 
+#include <cstdint>
 #include <optional>
 #include <string>
 #include <utility>
@@ -24,6 +25,7 @@ enum class Command {
   tail,
   table,
   check,
+  sure,
   now,
   rewarm,
   kiln,
@@ -36,6 +38,18 @@ enum class Command {
   version
 };
 enum class Format { text, csv, keys };
+
+/// How sure a result is: what is asked for and how it is computed.
+struct SureOptions {
+  double confidence = 0.9;  ///< the chance that is asked for
+  bool asked = false;       ///< it was typed: `tail` then plans for it
+  bool off = false;         ///< nothing is sampled
+  std::uint64_t samples = 1024;
+  std::optional<std::pair<std::uint64_t, std::uint64_t>> slice{};  ///< part, of so many
+  bool gather = false;
+  std::vector<std::string> parts{};  ///< files to gather
+  unsigned threads = 0;              ///< 0: as many as the machine has
+};
 
 /// The command line, with every quantity read and in range; names are not looked up yet.
 struct Options {
@@ -87,7 +101,8 @@ struct Options {
   bool ascii = false;                         ///< text without any sign beyond ASCII
   bool sketch = false, no_sketch = false;
   std::optional<std::string> record;  ///< a file for the whole firing, to be checked again
-  bool card = false;                  ///< the keying card instead of the report
+  SureOptions sure;
+  bool card = false;  ///< the keying card instead of the report
   Pictures pictures;
 };
 

@@ -19,6 +19,7 @@ ExitStatus answer(const Options& options) {
     case Command::tail: return tail(options);
     case Command::table: return table(options);
     case Command::check: return check(options);
+    case Command::sure: return sure(options);
     case Command::now: return now(options);
     case Command::rewarm: return rewarm(options);
     case Command::kiln: return kiln(options);

@@ -1,4 +1,4 @@
-#include "planning/plan_in_settings.h"
+#include "planning/confident_tail.h"
 
 #include <algorithm>
 #include <cstdio>
@@ -10,9 +10,11 @@
 #include "base/error.h"
 #include "base/text_file.h"
 #include "commands.h"
+#include "how_sure.h"
 #include "inputs.h"
 #include "progress_line.h"
 #include "record.h"
+#include "reporting/how_sure_section.h"
 #include "reporting/keying.h"
 #include "reporting/keying_card.h"
 #include "reporting/page/firing_page.h"
@@ -23,6 +25,8 @@
 
 namespace thickset::cli {
 namespace {
+
+constexpr const char* name_of_planned = "the tail as keyed";
 
 Rate slowest_rate(const std::vector<Stage>& stages) {
   Rate slowest = stages.front().rate;
@@ -59,6 +63,36 @@ HeatUp hot_heat_up(const Options& options, const Glass& glass) {
   return heat_up;
 }
 
+/// A tail and, where one was asked for, what it was planned for and how sure it is.
+struct PlannedTail {
+  TailInSetting chosen;
+  std::optional<HowSure> how_sure{};
+  std::optional<ForConfidence> for_confidence{};
+};
+
+PlannedTail plan(const Options& options,
+                 const std::vector<Casting>& load,
+                 const Kiln& kiln,
+                 const TailRequest& request) {
+  const Controller controller = load_controller(options);
+  const HeatUp heat_up = hot_heat_up(options, load.front().glass);
+  if (!options.sure.asked) {
+    return {plan_tail_in_settings(load, kiln, controller, request, heat_up, options.degrees)};
+  }
+  ConfidentTail found =
+      plan_confident_tail(load,
+                          kiln,
+                          controller,
+                          request,
+                          heat_up,
+                          options.degrees,
+                          {.chance = options.sure.confidence, .threads = options.sure.threads},
+                          study_title(load.front(), kiln, name_of_planned, options.lengths));
+  return {std::move(found.planned),
+          std::move(found.sure),
+          ForConfidence{std::move(found.aimed_at), found.reached}};
+}
+
 }  // namespace
 
 ExitStatus tail(const Options& options) {
@@ -68,22 +102,18 @@ ExitStatus tail(const Options& options) {
   refuse_record(options, casting);
   const Kiln kiln = load_kiln(options);
   std::optional<ProgressLine> line{std::in_place, stderr, is_terminal(stderr)};
-  const TailInSetting chosen =
-      plan_tail_in_settings(load,
-                            kiln,
-                            load_controller(options),
-                            {.limits = options.limits,
-                             .firing = options.firing,
-                             .hold_temperature = options.hold_at,
-                             .hold_length = options.hold,
-                             .stages = options.stages,
-                             .steps = options.steps,
-                             .fewest_steps = options.fewest_steps,
-                             .all_prices = options.explain,
-                             .bulks = bulks_held_to(options),
-                             .progress = [&](const std::string& what) { line->say(what); }},
-                            hot_heat_up(options, casting.glass),
-                            options.degrees);
+  const TailRequest request{.limits = options.limits,
+                            .firing = options.firing,
+                            .hold_temperature = options.hold_at,
+                            .hold_length = options.hold,
+                            .stages = options.stages,
+                            .steps = options.steps,
+                            .fewest_steps = options.fewest_steps,
+                            .all_prices = options.explain,
+                            .bulks = bulks_held_to(options),
+                            .progress = [&](const std::string& what) { line->say(what); }};
+  const PlannedTail found = plan(options, load, kiln, request);
+  const TailInSetting& chosen = found.chosen;
   line.reset();
   const Controller& controller = chosen.set_to;
   const Tail& planned = chosen.tail;
@@ -129,6 +159,21 @@ ExitStatus tail(const Options& options) {
                                                 options.limits,
                                                 bulks_held_to(options));
   }
+  if (found.how_sure) {
+    context.confidence = options.sure.confidence;
+    context.how_sure = found.how_sure;
+    context.for_confidence = found.for_confidence;
+  } else {
+    // Of a mixed load the casting that comes nearest to a limit.
+    const std::size_t governing = planned.governing;
+    const CheckResult& result = governing == 0 ? planned.check : planned.others[governing - 1];
+    add_how_sure(options,
+                 load[governing],
+                 result,
+                 course_of(result.measured, start_of(planned.fitted.program, options.firing)),
+                 name_of_planned,
+                 context);
+  }
   const Pictures& pictures = options.pictures;
   if (pictures.page) {
     write_text_file(*pictures.page, tail_page(context, planned, pictures.request));
@@ -157,14 +202,16 @@ ExitStatus tail(const Options& options) {
     }
     case Format::csv: deliver(options, tail_csv(context, planned)); break;
     case Format::keys:
-      deliver(options, tail_keys(context, planned) + limit_keys(options.limits));
+      deliver(options,
+              tail_keys(context, planned) + how_sure_keys(context) + limit_keys(options.limits));
       break;
   }
   const auto within = [](const CheckResult& result) { return result.verdict == Verdict::within; };
   const bool keeps_limits = planned.cannot.empty() && within(planned.check) &&
                             std::all_of(planned.others.begin(), planned.others.end(), within);
   const bool hold_suffices = !(in_s(planned.hold.short_by) > 0.0);
-  return keeps_limits && hold_suffices ? fine : over_a_limit;
+  const bool sure_enough = !found.for_confidence || found.for_confidence->reached;
+  return keeps_limits && hold_suffices && sure_enough ? fine : over_a_limit;
 }
 
 }  // namespace thickset::cli

@@ -170,6 +170,7 @@ Measured measure(const Casting& casting,
   const Temperature start = course.start;
   Measured result;
   result.followed = course.followed;
+  result.counts_from_s = course.counts_from_s;
   result.history =
       simulate(casting, kiln, result.followed.air, start, Respect::steady_difference, settings);
 

@@ -78,6 +78,7 @@ struct Measured {
   const History& permanent_history() const { return of_permanent ? *of_permanent : history; }
   double peak_tension_Pa = 0.0;
   int peak_tension_step = -1;
+  double counts_from_s = 0.0;  ///< tension before it does not count
 };
 
 /// Runs a program as this kiln and controller would, then lets the kiln fall to the room by itself.

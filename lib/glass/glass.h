@@ -31,6 +31,13 @@ struct RadiationInside {
 /// What a glass is made of, as far as it decides whether soda-lime stand-ins are near.
 enum class GlassFamily { unknown, soda_lime, lead, borosilicate, barium };
 
+/// How well properties are known, each either way, where the file says so; see
+/// sampling/uncertain_input.h for what stands in.
+struct GlassUncertainty {
+  std::optional<TemperatureDifference> strain_point{};  ///< against the annealing point
+  std::optional<double> conductivity{}, heat_capacity{}, expansion{};  ///< shares
+};
+
 /// One glass, checked on load: points in order, every number in range.
 struct Glass {
   std::string name;   ///< the file's name without folder and extension
@@ -43,6 +50,7 @@ struct Glass {
   Property<Temperature> strain_point;                           ///< 10^13.5 Pa s (10^14.5 poise)
   std::optional<Property<Temperature>> softening_point;         ///< 10^6.6 Pa s (10^7.6 poise)
   Property<TemperatureDifference> annealing_point_uncertainty;  ///< either way, strain point too
+  GlassUncertainty uncertainty{};
   Property<double> density_kg_per_m3;
   Property<double> youngs_modulus_Pa;
   Property<double> poisson_ratio;

@@ -54,6 +54,10 @@ const std::vector<std::string>& known_keys() {
                                                 "strain_point",
                                                 "softening_point",
                                                 "annealing_point_uncertainty",
+                                                "strain_point_uncertainty",
+                                                "conductivity_uncertainty",
+                                                "heat_capacity_uncertainty",
+                                                "expansion_uncertainty",
                                                 "density",
                                                 "youngs_modulus",
                                                 "poisson_ratio",
@@ -229,6 +233,33 @@ double read_modulus_Pa(std::string_view text, const Place& place) {
   return read_stress(text, place).in_Pa();
 }
 
+/// What the file says of how well its values are known; collects what is wrong.
+GlassUncertainty read_glass_uncertainty(GlassLines& lines, const FixedPoints& points) {
+  const auto share = [&](const char* key) {
+    const auto found = lines.find(key, read_uncertain_share);
+    return found ? std::optional{found->value} : std::nullopt;
+  };
+  GlassUncertainty uncertainty{.conductivity = share("conductivity_uncertainty"),
+                               .heat_capacity = share("heat_capacity_uncertainty"),
+                               .expansion = share("expansion_uncertainty")};
+  const auto strain_K = lines.find("strain_point_uncertainty", read_uncertainty_K);
+  if (!strain_K || !points.annealing || !points.strain) return uncertainty;
+  // So far that the two points stay apart, whatever is drawn.
+  const double most_K = 0.5 * (points.annealing->value - points.strain->value).in_K();
+  if (strain_K->value > 0.0 && strain_K->value <= most_K) {
+    uncertainty.strain_point = TemperatureDifference::from_K(strain_K->value);
+  } else if (most_K > 0.0) {
+    lines.problems().add(
+        strain_K->place,
+        fmt::format("strain_point_uncertainty {:.4g} K is not above 0 and up to {:.4g} K, half of "
+                    "what lies between the two points",
+                    strain_K->value,
+                    most_K),
+        "it is how far the strain point may be off once the annealing point is right");
+  }
+  return uncertainty;
+}
+
 /// Radiation inside, and the glass's conductivity with it; collects what is wrong.
 void add_radiation(Glass& glass,
                    const std::optional<Placed<double>>& absorption,
@@ -310,6 +341,7 @@ Glass parse_glass(std::string_view text, const std::string& path) {
   }
 
   check_points(points, lines.problems());
+  const GlassUncertainty uncertainty = read_glass_uncertainty(lines, points);
   if (expansion && liquid_expansion && !(liquid_expansion->value >= expansion->value)) {
     lines.problems().add(
         liquid_expansion->place,
@@ -339,6 +371,7 @@ Glass parse_glass(std::string_view text, const std::string& path) {
                                                 false,
                                                 uncertainty_K->source}
               : stand_ins::annealing_point_uncertainty(),
+      .uncertainty = uncertainty,
       .density_kg_per_m3 = given_or(density, stand_ins::density_kg_per_m3()),
       .youngs_modulus_Pa = given_or(modulus, stand_ins::youngs_modulus_Pa()),
       .poisson_ratio = given_or(poisson, stand_ins::poisson_ratio()),

@@ -22,6 +22,8 @@ const std::vector<std::string> known_keys = {"title",
                                              "film_coefficient",
                                              "emissivity",
                                              "sensors_differ",
+                                             "sensor_uncertainty",
+                                             "exchange_uncertainty",
                                              "known_from",
                                              "known_to"};
 
@@ -182,6 +184,20 @@ Kiln parse_kiln(std::string_view contents, const std::string& path) {
   kiln.sensors_differ =
       settings.value("sensors_differ", kiln.sensors_differ, read_temperature_difference);
   check_range(settings, "sensors_differ", kiln.sensors_differ.in_K(), 0.0, most_differ_K, " C");
+  if (settings.find("sensor_uncertainty") != nullptr) {
+    constexpr double least_K = 0.1;
+    kiln.sensor_uncertainty = settings.value(
+        "sensor_uncertainty", TemperatureDifference::from_K(1.0), read_temperature_difference);
+    check_range(settings,
+                "sensor_uncertainty",
+                kiln.sensor_uncertainty->in_K(),
+                least_K,
+                most_differ_K,
+                " C");
+  }
+  if (settings.find("exchange_uncertainty") != nullptr) {
+    kiln.exchange_uncertainty = settings.value("exchange_uncertainty", 0.1, read_uncertain_share);
+  }
   const bool known_from = settings.find("known_from") != nullptr;
   const bool known_to = settings.find("known_to") != nullptr;
   const Temperature highest = settings.value("known_from", room, read_temperature);
@@ -224,12 +240,13 @@ TemperatureDifference sensor_tolerance(Temperature reading) {
 }
 
 TemperatureDifference sensor_tolerance(const Kiln& kiln, Temperature reading) {
-  return std::max(sensor_tolerance(reading), kiln.sensors_differ);
+  return std::max(kiln.sensor_uncertainty.value_or(sensor_tolerance(reading)), kiln.sensors_differ);
 }
 
 const char* sensor_tolerance_from(const Kiln& kiln, Temperature reading) {
-  return kiln.sensors_differ > sensor_tolerance(reading) ? "its two sensors differ so"
-                                                         : "type K, ASTM E230";
+  const auto otherwise = kiln.sensor_uncertainty.value_or(sensor_tolerance(reading));
+  if (kiln.sensors_differ > otherwise) return "its two sensors differ so";
+  return kiln.sensor_uncertainty ? "the kiln's file" : "type K, ASTM E230";
 }
 
 }  // namespace thickset

@@ -4,6 +4,7 @@
 #include "units/rate.h"
 #include "units/temperature.h"
 
+#include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -20,6 +21,10 @@ struct Kiln {
   double emissivity = 0.9;                   ///< of the exchange between glass and kiln
   /// Its two sensors by each other: one of them is off by half of it or more, which no log tells.
   TemperatureDifference sensors_differ = TemperatureDifference::from_K(0.0);
+  /// How far the sensor may be off, where it was compared with a better one.
+  std::optional<TemperatureDifference> sensor_uncertainty{};
+  /// How well the exchange is known, as a share either way, where the file says so.
+  std::optional<double> exchange_uncertainty{};
   std::vector<std::string> assumed;  ///< a line for each value the file does not give
 };
 
@@ -35,10 +40,11 @@ Kiln parse_kiln(std::string_view contents, const std::string& path);
 /// reading in C. Source: [ASTM-E230] table of initial tolerances.
 TemperatureDifference sensor_tolerance(Temperature reading);
 
-/// How far this kiln's reading may be off: the same, or as much as its two sensors differ.
+/// How far this kiln's reading may be off: the same, or what its file says; or as much as its two
+/// sensors differ.
 TemperatureDifference sensor_tolerance(const Kiln& kiln, Temperature reading);
 
-/// Where that comes from, for a sentence: "type K, ASTM E230".
+/// Where that comes from, for a sentence: "type K, ASTM E230", "the kiln's file".
 const char* sensor_tolerance_from(const Kiln& kiln, Temperature reading);
 
 }  // namespace thickset

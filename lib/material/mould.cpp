@@ -27,11 +27,8 @@ constexpr ThermalLimits heat_capacity_limits{100.0, 3000.0};
 
 using Lines = std::map<std::string, std::vector<Entry>>;
 
-const std::vector<std::string> known_keys = {"title",
-                                             "status",
-                                             "density",
-                                             "conductivity",
-                                             "heat_capacity"};
+const std::vector<std::string> known_keys =
+    {"title", "status", "density", "conductivity", "conductivity_uncertainty", "heat_capacity"};
 
 bool may_repeat(const std::string& key) {
   return key == "conductivity" || key == "heat_capacity";
@@ -112,15 +109,8 @@ auto need(const Lines& lines,
 }  // namespace
 
 Mould Mould::with_conductivity_times(double factor) const {
-  std::vector<ThermalLaw::Piece> pieces{conductivity_W_per_m_K.pieces().begin(),
-                                        conductivity_W_per_m_K.pieces().end()};
-  for (ThermalLaw::Piece& piece : pieces) {
-    piece.a *= factor;
-    piece.b *= factor;
-    piece.c *= factor;
-  }
   Mould changed = *this;
-  changed.conductivity_W_per_m_K = ThermalLaw{std::move(pieces)};
+  changed.conductivity_W_per_m_K = conductivity_W_per_m_K.times(factor);
   return changed;
 }
 
@@ -156,6 +146,12 @@ Mould parse_mould(std::string_view text, const std::string& path) {
       need(lines, "status", "assumed", path, problems, [](const std::vector<Entry>& e) {
         return read_status(e.front());
       });
+  std::optional<double> uncertainty;
+  if (const auto found = lines.find("conductivity_uncertainty"); found != lines.end()) {
+    const Entry& entry = found->second.front();
+    uncertainty =
+        problems.collect([&] { return read_uncertain_share(entry.value, entry.value_place); }, 0.0);
+  }
   problems.throw_if_any();
 
   const std::string name = std::filesystem::path{path}.stem().string();
@@ -168,7 +164,8 @@ Mould parse_mould(std::string_view text, const std::string& path) {
           .heat_capacity_J_per_kg_K = heat_capacity->first,
           .density_source = density->second,
           .conductivity_source = conductivity->second,
-          .heat_capacity_source = heat_capacity->second};
+          .heat_capacity_source = heat_capacity->second,
+          .conductivity_uncertainty = uncertainty};
 }
 
 Mould read_mould(const std::string& path) {

@@ -2,6 +2,7 @@
 
 #include "material/thermal_law.h"
 
+#include <optional>
 #include <string>
 #include <string_view>
 
@@ -20,6 +21,8 @@ struct Mould {
   ThermalLaw conductivity_W_per_m_K;
   ThermalLaw heat_capacity_J_per_kg_K;
   std::string density_source, conductivity_source, heat_capacity_source;
+  /// How well the conductivity is known, as a share either way, where the file says so.
+  std::optional<double> conductivity_uncertainty{};
 
   bool assumed() const { return status == Status::assumed; }
   /// The same material conducting so many times as well.
@@ -30,7 +33,8 @@ struct Mould {
 const char* name_of(Mould::Status status);
 
 /// A material from a .mould file (notes/data_formats.md): title, status, density, conductivity,
-/// heat_capacity.
+/// heat_capacity,
+/// conductivity_uncertainty.
 ///
 /// Throws: Error with every problem of the file.
 Mould read_mould(const std::string& path);

@@ -57,4 +57,15 @@ ThermalLaw::ThermalLaw(std::vector<Piece> pieces) : pieces_{std::move(pieces)} {
   constant_ = pieces_.size() == 1 && first.b == 0.0 && first.c == 0.0;
 }
 
+ThermalLaw ThermalLaw::times(double factor) const {
+  assert(factor > 0.0);
+  std::vector<Piece> scaled = pieces_;
+  for (Piece& piece : scaled) {
+    piece.a *= factor;
+    piece.b *= factor;
+    piece.c *= factor;
+  }
+  return ThermalLaw{std::move(scaled)};
+}
+
 }  // namespace thickset

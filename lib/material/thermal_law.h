@@ -35,6 +35,9 @@ class ThermalLaw {
   };
   static ThermalLaw table(std::span<const Point> points);
 
+  /// The same law with every value so many times as high.
+  ThermalLaw times(double factor) const;
+
   /// Throws nothing: order and positive values are asserted; the reader has checked them.
   explicit ThermalLaw(std::vector<Piece> pieces);
 

@@ -7,6 +7,7 @@
 #include "checking/slips.h"
 #include "reporting/bow_section.h"
 #include "reporting/cautions.h"
+#include "reporting/how_sure_section.h"
 #include "reporting/read_back.h"
 #include "reporting/report.h"
 #include "reporting/sections.h"
@@ -114,6 +115,7 @@ std::string check_text(const ReportContext& context,
   }
   text += '\n' + made_for(context);
   text += '\n' + stress_section(context, result);
+  text += how_sure_paragraph(context);
   text += bow_section(context, result);
   if (context.treatments) {
     text += '\n' + treatments_section(context, *context.treatments);

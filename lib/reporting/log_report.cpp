@@ -6,6 +6,7 @@
 #include <fmt/format.h>
 
 #include "reporting/cautions.h"
+#include "reporting/how_sure_section.h"
 #include "reporting/sections.h"
 #include "reporting/walls_section.h"
 #include "schedule/log_clock.h"
@@ -179,6 +180,7 @@ std::string log_text(const ReportContext& context, const FiringLog& log, const L
   if (context.casting.walls) text += '\n' + walls_section(context, std::nullopt);
   text += '\n' + made_for(context);
   text += '\n' + stress_section(context, result);
+  text += how_sure_paragraph(context);
   if (context.treatments) text += '\n' + treatments_section(context, *context.treatments);
   text += '\n' + equivalents_section(context);
   text += '\n' + assumptions_section(context);

@@ -8,6 +8,7 @@
 #include "planning/hold_in_walls.h"
 #include "planning/tail.h"
 #include "reporting/display.h"
+#include "sampling/how_sure.h"
 #include "schedule/controller.h"
 #include "simulation/casting.h"
 
@@ -17,6 +18,12 @@
 #include <vector>
 
 namespace thickset {
+
+/// A tail planned so that enough castings stay within each limit.
+struct ForConfidence {
+  Limits aimed_at;
+  bool reached;
+};
 
 /// What an answer was computed for; every report prints it.
 struct ReportContext {
@@ -39,6 +46,10 @@ struct ReportContext {
   // Of a casting with walls:
   std::optional<HoldInWalls> hold_in_walls{};
   std::vector<IfWallsConduct> if_walls_conduct{};
+  // Where many such castings were simulated: what they say, and the chance that was asked for.
+  std::optional<HowSure> how_sure{};
+  double confidence = 0.9;
+  std::optional<ForConfidence> for_confidence{};  ///< of a tail that was planned for it
 };
 
 /// What the times of a report are counted from: "the start", or "the end of your heat-up".

@@ -6,6 +6,7 @@
 #include "checking/remedy.h"
 #include "reporting/bow_section.h"
 #include "reporting/cautions.h"
+#include "reporting/how_sure_section.h"
 #include "reporting/keying.h"
 #include "reporting/prices.h"
 #include "reporting/report.h"
@@ -271,7 +272,7 @@ std::vector<std::string> tail_notes(const Tail& tail) {
 }
 
 std::string tail_text(const ReportContext& context, const Tail& tail) {
-  std::string text = tail_to_do(context, tail);
+  std::string text = short_of_confidence(context) + tail_to_do(context, tail);
   text += '\n' + setting_line(context.setting);
   text += keying_table(context.controller, tail.fitted.program, context.heat_up_steps);
   return text + '\n' + tail_reasons(context, tail);
@@ -288,6 +289,7 @@ std::string tail_reasons(const ReportContext& context, const Tail& tail) {
   }
   text += '\n' + made_for(context);
   text += '\n' + stress_section(context, tail.check);
+  text += how_sure_paragraph(context);
   text += bow_section(context, tail.check);
   if (context.treatments) {
     text += '\n' + treatments_section(context, *context.treatments);
@@ -320,6 +322,15 @@ std::string tail_csv(const ReportContext& context, const Tail& tail) {
   if (in_s(tail.hold.short_by) > 0.0) {
     comments.push_back(fmt::format("not recommended: the hold as fixed is {} too short",
                                    show(tail.hold.short_by)));
+  }
+  if (context.for_confidence) {
+    comments.push_back(
+        fmt::format("planned for {:g} of 100 within each limit{}: {:.1f} of nm/cm, "
+                    "{:.1f} of MPa",
+                    100.0 * context.confidence,
+                    context.for_confidence->reached ? "" : ", which is not reached",
+                    100.0 * context.how_sure->residual.share(),
+                    100.0 * context.how_sure->tension.share()));
   }
   for (const std::string& line : tail.cannot) comments.push_back("cannot: " + line);
   return write_program(tail.fitted.program, comments);

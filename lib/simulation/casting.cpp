@@ -1,5 +1,6 @@
 #include "simulation/casting.h"
 
+#include <algorithm>
 #include <filesystem>
 #include <utility>
 
@@ -70,6 +71,23 @@ WallWords wall_words(const Settings& settings) {
           .front = word_of(settings, "front"),
           .back = word_of(settings, "back"),
           .grips = word_of(settings, "mould_grips")};
+}
+
+/// "2 mm" of this ball, or "3 %", as a share.
+double read_thickness_uncertainty(const std::string& text, const Place& place, Length ball) {
+  if (trimmed(text).ends_with('%')) return read_uncertain_share(text, place);
+  const Length off = read_length(text, place);
+  const double share = off.in_m() / ball.in_m();
+  if (share >= least_uncertain_share && share <= most_uncertain_share) return share;
+  throw Error{place,
+              fmt::format("{:g} mm is outside {:.3g} to {:.3g} mm, {:g} to {:g} % of {:g} mm",
+                          off.in_mm(),
+                          least_uncertain_share * ball.in_mm(),
+                          most_uncertain_share * ball.in_mm(),
+                          100.0 * least_uncertain_share,
+                          100.0 * most_uncertain_share,
+                          ball.in_mm()),
+              "write how far the thickness may be off either way: 2 mm, or 3 %"};
 }
 
 /// What a mesh of a casting file has come to.
@@ -160,6 +178,7 @@ Casting parse_casting(
                      "size",
                      "faces",
                      "reservoir",
+                     "thickness_uncertainty",
                      "mould",
                      "top",
                      "bottom",
@@ -259,6 +278,15 @@ Casting parse_casting(
       settings.problem(error);
     }
   }
+  std::optional<double> uncertainty;
+  if (shape && settings.find("thickness_uncertainty") != nullptr) {
+    const Length ball =
+        reservoir ? std::max(*reservoir, largest_ball(*shape)) : largest_ball(*shape);
+    uncertainty = settings.value(
+        "thickness_uncertainty", 0.05, [&](const std::string& text, const Place& place) {
+          return read_thickness_uncertainty(text, place, ball);
+        });
+  }
   settings.finish();
   return {.title = title,
           .glass = *std::move(glass),
@@ -266,7 +294,8 @@ Casting parse_casting(
           .reservoir = reservoir,
           .walls = std::move(walls),
           .solid = std::move(solid),
-          .side_walls = std::move(side_walls)};
+          .side_walls = std::move(side_walls),
+          .thickness_uncertainty = uncertainty};
 }
 
 Casting read_casting(

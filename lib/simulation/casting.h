@@ -26,6 +26,8 @@ struct Casting {
   std::optional<Walls> walls{};         ///< mould, shelf, blanket: what lies against the glass
   std::optional<GriddedSolid> solid{};  ///< where the shape is Gridded: what else is known of it
   std::optional<SideWalls> side_walls{};  ///< of a mesh; its shape and slabs hold them already
+  /// How well its measures are known, as a share either way, where its file says so.
+  std::optional<double> thickness_uncertainty{};
 
   /// The shape that governs: the piece, or a ball's worth of reservoir where that is thicker (taken
   /// as a slab of the reservoir's thickness, since a reservoir joins the piece on one side).
@@ -37,8 +39,8 @@ struct Casting {
 Length checked_reservoir(Length reservoir, const Place& place);
 
 /// A casting from a .casting file: title, glass (a name or a path), shape, size, faces, inside,
-/// insulated, reservoir, and its walls: mould, top, bottom, mould_grips; of shape mesh: mesh and
-/// mesh_unit, and walls also on its left, right, front and back.
+/// insulated, reservoir, thickness_uncertainty, and its walls: mould, top, bottom, mould_grips; of
+/// shape mesh: mesh and mesh_unit, and walls also on its left, right, front and back.
 ///
 /// In: read_named_glass and read_named_mould, which find and read what the file names; a relative
 ///     path starts at the file's own folder.

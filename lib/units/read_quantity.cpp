@@ -541,6 +541,20 @@ double read_number(std::string_view text, const Place& place) {
   return parts.value;
 }
 
+double read_uncertain_share(std::string_view text, const Place& place) {
+  constexpr auto hundredth = [](double v) { return 0.01 * v; };
+  constexpr Unit<double> units[] = {{"%", hundredth}, {"percent", hundredth}};
+  const double share =
+      read_with_unit(text, place, {"a share such as 10 %", {" %"}, "%, percent"}, units);
+  if (share >= least_uncertain_share && share <= most_uncertain_share) return share;
+  throw Error{place,
+              fmt::format("{:g} % is outside {:g} to {:g} %",
+                          100.0 * share,
+                          100.0 * least_uncertain_share,
+                          100.0 * most_uncertain_share),
+              "write how far the value may be off either way, such as 10 %"};
+}
+
 int read_whole_number(std::string_view text, const Place& place) {
   const std::string_view digits = trimmed(text);
   int value = 0;

@@ -70,6 +70,11 @@ double read_stress_optical_per_Pa(std::string_view text, const Place& place);
 /// Wavelength-free number: "0.22", "0.9".
 double read_number(std::string_view text, const Place& place);
 
+/// How well something is known, either way: "10 %" is 0.1.
+inline constexpr double least_uncertain_share = 0.001;
+inline constexpr double most_uncertain_share = 0.6;
+double read_uncertain_share(std::string_view text, const Place& place);
+
 /// "7"; "7.5" and "-1" are refused.
 int read_whole_number(std::string_view text, const Place& place);
 

@@ -275,7 +275,7 @@ TEST_CASE("slips: a program that ends hot: what the controller does then, and th
   CHECK(starts(holds,
                "no step takes it to the room: after it this controller holds 360 °C until it is "
                "switched off; a last step missing? then key a step more to 35 °C at "));
-  CHECK(ends(holds, " C/h or slower"));
+  CHECK(ends(holds, " °C/h or slower"));
   bench.controller.after_end = Controller::AfterEnd::returns;
   CHECK(
       starts(bench.slips(ends_hot),
@@ -293,7 +293,7 @@ TEST_CASE("slips: a program that ends hot in a kiln that falls by itself") {
   // The step that it says to key keeps the limits.
   const std::string at = "35 °C at ";
   const std::size_t number = said.find(at) + at.size();
-  const std::string rate = said.substr(number, said.find(" C/h or slower") - number);
+  const std::string rate = said.substr(number, said.find(" °C/h or slower") - number);
   CHECK(fast.checked(ends_hot + "35," + rate + ",0\n").verdict == Verdict::within);
 
   Bench slow;
@@ -327,7 +327,7 @@ TEST_CASE("slips: a stage that ends by the kiln's temperature, with the target f
   REQUIRE(starts(said, "step 2 ends when the kiln is at 440 °C; the core is then still at "));
   const std::string then_key = "then key ";
   const std::size_t number = said.find(then_key) + then_key.size();
-  const std::string target = said.substr(number, said.find(" C at the same rate") - number);
+  const std::string target = said.substr(number, said.find(" °C at the same rate") - number);
   const CheckResult before = bench.checked(keyed);
   const CheckResult after = bench.checked(start + target + ",4,0\n35,40,0\n");
   CHECK(after.measured.permanent.retardation < before.measured.permanent.retardation);

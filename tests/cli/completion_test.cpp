@@ -74,7 +74,7 @@ TEST_CASE("cli: each shell's script knows each option that help shows") {
     const std::string script = script_of(shell);
     const std::string dashes = std::string{shell} == "fish" ? "-l " : "--";
     for (const char* command :
-         {"hold", "tail", "table", "check", "now", "rewarm", "kiln", "convert"}) {
+         {"hold", "tail", "table", "check", "sure", "now", "rewarm", "kiln", "convert"}) {
       for (const std::string& line : lines_of(run_program({command, "--help"}).output)) {
         if (!line.starts_with("  --")) continue;
         const std::string option = line.substr(4, line.find(' ', 4) - 4);

@@ -117,7 +117,7 @@ TEST_CASE("locale: commands answer to the letter the same under a comma locale")
   const CommaLocale commas;
   for (std::size_t i = 0; i < lines.size(); ++i) {
     CAPTURE(lines[i]);
-    CHECK(usual[i].size() > 100);
+    CHECK(usual[i].find_first_of("0123456789") != std::string::npos);
     CHECK(answer(lines[i]) == usual[i]);
   }
 }

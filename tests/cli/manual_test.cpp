@@ -18,8 +18,18 @@ std::string manual() {
   return run.output;
 }
 
-const std::vector<std::string> commands =
-    {"hold", "tail", "check", "now", "rewarm", "kiln", "convert", "list", "reading", "why", "sag"};
+const std::vector<std::string> commands = {"hold",
+                                           "tail",
+                                           "check",
+                                           "sure",
+                                           "now",
+                                           "rewarm",
+                                           "kiln",
+                                           "convert",
+                                           "list",
+                                           "reading",
+                                           "why",
+                                           "sag"};
 
 /// The names that --help of a command shows, such as "--glass".
 std::set<std::string> options_in_help(const std::string& command) {

@@ -214,7 +214,7 @@ TEST_CASE("now: a program for another glass is refused whatever else is known") 
     const ProgramRun run =
         run_program({"now", "--casting", "ball-90", "--air", "430C", known, "12h", "--plan", plan});
     CHECK(run.exit_status == 2);
-    CHECK(says(run.errors, "no hold that could anneal this glass, 340 C to 500 C"));
+    CHECK(says(run.errors, "no hold that could anneal this glass, 340 °C to 500 °C"));
     CHECK(says(run.errors, "name a program made for this glass"));
   }
 }

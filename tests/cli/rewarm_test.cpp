@@ -30,7 +30,7 @@ TEST_CASE("rewarm: what to do, what to key, why, and the caution of a crack") {
   CHECK(run.output.starts_with("Heat at "));
   for (const char* said : {"start setpoint",
                            "its centre holds 1.9 MPa",
-                           "within the limits",
+                           "Within the limits.",
                            "If you suspect a crack: do not reheat, do not open",
                            "an estimate, not a guarantee"}) {
     CAPTURE(said);

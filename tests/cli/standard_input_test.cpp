@@ -158,7 +158,7 @@ TEST_CASE("cli: --out - is the screen, and ./- is a file of that name") {
 }
 
 TEST_CASE("cli: the help of commands that read programs tells of standard input") {
-  for (const char* command : {"tail", "check", "now", "kiln", "convert"}) {
+  for (const char* command : {"tail", "check", "sure", "now", "kiln", "convert"}) {
     CHECK(run_program({command, "--help"}).output.find("standard input") != std::string::npos);
   }
   CHECK(run_program({"hold", "--help"}).output.find("standard input") == std::string::npos);

@@ -241,7 +241,9 @@ TEST_CASE("every bad line of a glass file has its message and its place") {
        "my.glass:4:1: unknown key strain_pont; did you mean strain_point?"},
       {"colour = blue\n",
        "my.glass:4:1: unknown key colour; known: title, family, expansion, liquid_expansion, "
-       "annealing_point, strain_point, softening_point, annealing_point_uncertainty, density, "
+       "annealing_point, strain_point, softening_point, annealing_point_uncertainty, "
+       "strain_point_uncertainty, conductivity_uncertainty, heat_capacity_uncertainty, "
+       "expansion_uncertainty, density, "
        "youngs_modulus, poisson_ratio, "
        "conductivity, heat_capacity, stress_optical, radiation_absorption, refractive_index, "
        "activation, mean_shear_time, "

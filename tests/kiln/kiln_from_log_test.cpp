@@ -62,7 +62,7 @@ TEST_CASE("kiln from a log: Newton's cooling within 1 %, of the whole or of a pa
 
 TEST_CASE("kiln from a log: a program's straight fall is doubted, the kiln's own is not") {
   const KilnFromLog programmed = learnt(log_of(5.0, 18.0, programmed_C));
-  CHECK(doubts(programmed, "in a straight line from 560 C to 460 C"));
+  CHECK(doubts(programmed, "in a straight line from 560 °C to 460 °C"));
   CHECK(doubts(programmed, "falls faster at"));
   CHECK(!doubts(learnt(log_of(5.0, 14.0, newton_C)), "straight line"));
   CHECK(!doubts(learnt(log_of(5.0, 14.0, newton_C)), "falls faster at"));

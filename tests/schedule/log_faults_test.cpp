@@ -139,7 +139,7 @@ TEST_CASE("log faults: a second sensor 14 K above the first is told, one 3 K abo
   const auto said = used.remarks.take();
   REQUIRE(said.size() == 1);
   CHECK(said[0].fault == LogFault::sensors_disagree);
-  CHECK(said[0].text.find("second_C reads 14 C above air_C") == 0);
+  CHECK(said[0].text.find("second_C reads 14 °C above air_C") == 0);
   const Case close{near, 600.0};
   compare_sensors(used.sensor, close.sensor, used.time_s, used.remarks);
   CHECK(used.remarks.take().empty());

@@ -120,7 +120,8 @@ TEST_CASE("walls that do not fit the casting are refused where they stand, with 
         Row{slab,
             "inner = plaster-silica 25mm\n",
             ":4:1: \"inner\" is not a known key; known are title, glass, shape, size, faces, "
-            "reservoir, mould, top, bottom, left, right, front, back, mould_grips, mesh, "
+            "reservoir, thickness_uncertainty, mould, top, bottom, left, right, front, back, "
+            "mould_grips, mesh, "
             "mesh_unit, insulated, inside"}}) {
     const std::string path = folder.file("a.casting", row.shape + row.lines);
     CAPTURE(row.lines);

@@ -4,6 +4,7 @@
 
 #include <fmt/format.h>
 
+#include "reporting/how_sure_section.h"
 #include "reporting/keying.h"
 #include "reporting/markup.h"
 #include "reporting/page/assembly.h"
@@ -56,6 +57,11 @@ std::string stretches_html(const ReportContext& context,
                     "numbers");
 }
 
+std::string how_sure_html(const ReportContext& context) {
+  if (!context.how_sure) return {};
+  return section_html("How sure", prose(how_sure_paragraph(context)), "small");
+}
+
 }  // namespace
 
 std::string tail_page(const ReportContext& context, const Tail& tail, const PageRequest& request) {
@@ -68,7 +74,7 @@ std::string tail_page(const ReportContext& context, const Tail& tail, const Page
                       sentence(keyed_start(context.controller, program, context.heat_up_steps)));
   steps += "<div class=\"card\">\n" + prose(sentence(keyed_end(context.controller)));
   steps += prose(late_on_cooling_line(context.controller)) + card_html() + "</div>\n";
-  std::string notes;
+  std::string notes = how_sure_html(context);
   if (!context.others.empty()) {
     notes += section_html("Others in the kiln", prose(load_section(context, tail)), "small");
   }
@@ -77,7 +83,7 @@ std::string tail_page(const ReportContext& context, const Tail& tail, const Page
   return assembled(
       context,
       tail.check,
-      tail_to_do(context, tail),
+      short_of_confidence(context) + tail_to_do(context, tail),
       section_html("Key into the controller: " + context.controller.title, steps, "keying"),
       charts_html(view, start_of(program, context.firing), request),
       notes);
@@ -98,7 +104,7 @@ std::string check_page(const ReportContext& context,
                    check_to_do(context, result),
                    section_html("The steps", steps, "keying"),
                    charts_html(view, start_of(program, context.firing), request),
-                   notes_html(notes_of(result)));
+                   how_sure_html(context) + notes_html(notes_of(result)));
 }
 
 std::string log_page(const ReportContext& context,
@@ -114,7 +120,7 @@ std::string log_page(const ReportContext& context,
                    log_to_do(context, check),
                    section_html("What the kiln did", stretches_html(context, log, check), "log"),
                    charts_html(view, check.run.course.start, request),
-                   notes_html(notes));
+                   how_sure_html(context) + notes_html(notes));
 }
 
 std::string now_page(const ReportContext& context, const Now& now, const PageRequest& request) {
