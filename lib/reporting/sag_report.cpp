@@ -71,7 +71,7 @@ std::string glass_file_lines(const SagContext& context) {
                       lines.uncertainty,
                       unit);
   text += fmt::format(
-      "strain_point                = {:.0f} {}   [assumed] {} below, as certified glasses\n",
+      "strain_point                = {:.0f} {}   [assumed] {} below: certified glasses\n",
       lines.strain,
       unit,
       show_difference(strain_below_annealing, context.display));

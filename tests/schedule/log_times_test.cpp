@@ -114,7 +114,7 @@ TEST_CASE("log times: in a log kept by hand an earlier time of day is the next d
     Hours written_h, time_h;
     std::size_t said;
   };
-  for (const Kept& kept : {Kept{{18, 19.5, 23, 21, 9.5, 21, 9}, {0, 1.5, 5, 27, 39.5, 51, 63}, 1},
+  for (const Kept& kept : {Kept{{18, 19.5, 23, 21, 9.5, 21, 9}, {0, 1.5, 5, 27, 39.5, 51, 63}, 2},
                            Kept{{20, 9}, {0, 13}, 1},
                            Kept{{20, 19}, {0, 23}, 1},
                            Kept{{18, 17, 16}, {0, 23, 46}, 2},
