@@ -119,9 +119,12 @@ TEST_CASE("convert: a cold program says where it begins, and changes by the step
   cold.insert(cold.end(), {"--from", "20C"});
   const ProgramRun run = run_program(cold);
   CHECK(run.exit_status == 0);
-  CHECK(run.output.find("start it at 20 °C") != std::string::npos);
-  CHECK(run.output.find("process hold") == std::string::npos);
-  CHECK(run_program(by_time).output.find("start it where the program begins") != std::string::npos);
+  Words by_rate = {"convert", path, "--controller", "ten-steps-by-rate"};
+  CHECK(run_program(by_rate).output.find("start it where the program begins") != std::string::npos);
+  by_rate.insert(by_rate.end(), {"--from", "20C"});
+  const std::string exact = run_program(by_rate).output;
+  CHECK(exact.find("start it at 20 °C") != std::string::npos);
+  CHECK(exact.find("process hold") == std::string::npos);
   // This controller has no key for asap: 213 K at the 300 K/h that the kiln heats are 43 min.
   CHECK(run.output.find("step 2 (keyed as 3): as fast as possible becomes 43 min") !=
         std::string::npos);
