@@ -12,7 +12,7 @@ namespace {
 namespace po = boost::program_options;
 
 po::options_description reading_options() {
-  po::options_description group{"The reading: one of turn, discs, colour and retardation"};
+  po::options_description group{"The reading: one of --turn, --discs, --colour and --compensator"};
   group.add_options()("turn",
                       po::value<std::string>(),
                       "how far the analyser was turned until the spot was darkest, with a "

@@ -79,6 +79,31 @@ constexpr CommandInfo commands[] = {
      "thickset sag --touch 655C --thickness 6mm --drop 25mm"},
 };
 
+constexpr FileLine program_lines[] = {{"target_C,rate_C_per_h,hold_min", "the header, by rate"},
+                                      {"513,asap,180", "as fast as it goes to 513, held 3 h"},
+                                      {"360,7,0", "7 C an hour to 360, no hold"},
+                                      {"target_C,minutes", "or the header, by time"},
+                                      {"513,180", "at 513 already: held 3 h"},
+                                      {"360,1310", "to 360 in 1310 min"}};
+
+constexpr FileLine log_lines[] = {{"clock,air_C", "the header, by the clock"},
+                                  {"18:30,651", "or 6:30 pm"},
+                                  {"time,air_C", "or the header, with dates"},
+                                  {"2026-11-27 18:30,651", "or 2026-11-27T18:30"},
+                                  {"minutes,air_C", "or hours, seconds: since some start"},
+                                  {"30,651", "half an hour after it"}};
+
+constexpr FileForm program_form{"A program has one step a row:",
+                                program_lines,
+                                "_F for _C where the numbers are in F. A first row with an empty "
+                                "rate (800,,0), or of 0 minutes "
+                                "(800,0), says where it starts."};
+
+constexpr FileForm log_form{
+    "A log has one reading a row:",
+    log_lines,
+    "_F for _C where the numbers are in F. Any other name that ends so is another sensor."};
+
 constexpr ExitMeaning meanings[] = {{0, "fine"},
                                     {1, "over a limit or not to be keyed"},
                                     {2, "mend the input"},
@@ -103,6 +128,16 @@ bool reads_programs(Command command) {
     case Command::kiln:
     case Command::convert: return true;
     default: return false;
+  }
+}
+
+std::vector<FileForm> files_of(Command command) {
+  switch (command) {
+    case Command::check:
+    case Command::now: return {program_form, log_form};
+    case Command::convert: return {program_form};
+    case Command::kiln: return {log_form};
+    default: return {};
   }
 }
 

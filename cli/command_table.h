@@ -3,6 +3,7 @@
 #include "options.h"
 
 #include <span>
+#include <vector>
 
 namespace thickset::cli {
 
@@ -24,6 +25,22 @@ const CommandInfo& info_of(Command command);
 /// Whether it takes a program or a log, and then what is said of "-".
 bool reads_programs(Command command);
 const char* standard_input_words();
+
+/// A line of an example file and what it says.
+struct FileLine {
+  const char* text;
+  const char* meaning;
+};
+
+/// What a kind of file that people write looks like.
+struct FileForm {
+  const char* what;
+  std::span<const FileLine> lines;
+  const char* more;
+};
+
+/// Of those that a command reads.
+std::vector<FileForm> files_of(Command command);
 
 /// What an exit status of the program says.
 struct ExitMeaning {

@@ -1,4 +1,4 @@
-#include <fmt/format.h>
+#include <algorithm>
 
 #include "base/error.h"
 #include "commands.h"
@@ -23,6 +23,18 @@ std::optional<Temperature> beginning(const Program& program,
   return known;
 }
 
+/// Of this kiln in this program: its fall where the hottest cooling "asap" begins, its heating.
+OwnPace own_pace(const Program& program, Temperature start, const Kiln& kiln) {
+  constexpr auto least = Rate::from_K_per_h(1.0);  // of a kiln at the room's temperature
+  Rate falling = least;
+  for (const Leg& leg : legs(program, start)) {
+    const bool cools = leg.from && leg.to < *leg.from;
+    if (!cools || !std::holds_alternative<AsFastAsPossible>(leg.pace)) continue;
+    falling = std::max(falling, kiln.natural_cooling.rate_at(*leg.from));
+  }
+  return {falling, kiln.fastest_heating};
+}
+
 }  // namespace
 
 ExitStatus convert(const Options& options) {
@@ -39,9 +51,9 @@ ExitStatus convert(const Options& options) {
                 "leave out either --controller or --to and --degrees"};
   }
   if (options.controller) {
-    const Rate own_pace = load_kiln(options).natural_cooling.rate_at(options.firing.from);
+    const Temperature start = begins.value_or(options.firing.from);
     FittedSetting fitted = fit_to_settings(
-        program, load_controller(options), begins.value_or(options.firing.from), own_pace);
+        program, load_controller(options), start, own_pace(program, start, load_kiln(options)));
     converted = std::move(fitted.fitted);
     controller = fitted.set_to;
     setting = fitted.choice;
@@ -55,7 +67,9 @@ ExitStatus convert(const Options& options) {
   }
 
   switch (options.format) {
-    case Format::text: deliver(options, conversion_text(converted, controller, setting)); break;
+    case Format::text:
+      deliver(options, conversion_text(converted, controller, setting, begins));
+      break;
     case Format::csv: deliver(options, conversion_csv(converted)); break;
     case Format::keys: deliver(options, conversion_keys(converted)); break;
   }

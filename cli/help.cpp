@@ -26,6 +26,19 @@ std::string exit_statuses() {
   return text + '.';
 }
 
+/// What the files of a command look like, as a group of its page.
+std::string file_forms(Command command) {
+  std::string text;
+  for (const FileForm& form : files_of(command)) {
+    fmt::format_to(std::back_inserter(text), "{}  {}\n", text.empty() ? "Files:\n" : "", form.what);
+    for (const FileLine& line : form.lines) {
+      text += wrapped(fmt::format("    {:<32} {}", line.text, line.meaning), 78, 4) + '\n';
+    }
+    text += wrapped(fmt::format("  {}", form.more), 78, 2) + '\n';
+  }
+  return text.empty() ? text : text + '\n';
+}
+
 }  // namespace
 
 std::string help_text(const std::string& topic) {
@@ -48,6 +61,7 @@ std::string help_text(const std::string& topic) {
         return shown.str();
       }());
     }
+    text += file_forms(info.command);
     return text + wrapped(fmt::format("Example: {}", info.example), 79, 9) + '\n';
   }
   text =

@@ -253,6 +253,20 @@ Casting described_casting(const Options& options) {
 
 namespace {
 
+/// A program or a log is asked for, a file of data is named.
+void refuse_data_file(const std::string& name) {
+  for (const auto& [kind, option] : {std::pair{glasses, "--glass"},
+                                     std::pair{castings, "--casting"},
+                                     std::pair{moulds, "--mould"},
+                                     std::pair{kilns, "--kiln"},
+                                     std::pair{controllers, "--controller"}}) {
+    if (!name.ends_with(fmt::format(".{}", kind.extension))) continue;
+    throw Error{{.source = name},
+                fmt::format("a {} file, not a program or a log", kind.extension),
+                fmt::format("name it with {}, and here a program or a log", option)};
+  }
+}
+
 /// Of a file, or of standard input where its name is "-".
 InputText read_file_or_standard_input(const std::string& name) {
   if (name != "-") return {read_text_file(name), name};
@@ -265,6 +279,7 @@ InputText read_file_or_standard_input(const std::string& name) {
 }  // namespace
 
 InputText read_input(const std::string& name) {
+  refuse_data_file(name);
   RecordedFiles& recorded = RecordedFiles::of_this_run();
   if (recorded.replaying()) {
     const File& file = recorded.find("input", name);
@@ -313,7 +328,16 @@ Controller load_controller(const Options& options) {
                         : usual_file(controllers,
                                      in_F ? usual_controller_F : usual_controller_C,
                                      typed_as("--controller"));
-  return parse_controller(file.text, file.read_from);
+  Controller controller = parse_controller(file.text, file.read_from);
+  if (options.steps && *options.steps > controller.steps) {
+    throw Error{typed_as("--steps"),
+                fmt::format("{} steps are more than the {} of this controller ({})",
+                            *options.steps,
+                            controller.steps,
+                            controller.title),
+                fmt::format("write 2 to {}, or name another --controller", controller.steps)};
+  }
+  return controller;
 }
 
 std::vector<Bulk> bulks_held_to(const Options& options) {

@@ -60,8 +60,19 @@ std::string command_section(const CommandInfo& info) {
   return text;
 }
 
+/// What a program and a log look like.
+std::string file_form(const FileForm& form) {
+  std::string text = ".PP\n" + lines(form.what) + ".PP\n.nf\n.RS 4\n";
+  for (const FileLine& line : form.lines) {
+    text += lines(fmt::format("{:<32} {}", line.text, line.meaning));
+  }
+  return text + ".RE\n.fi\n.PP\n" + lines(form.more);
+}
+
 std::string files_section() {
-  return ".SH FILES\n" +
+  std::string forms;
+  for (const FileForm& form : files_of(Command::check)) forms += file_form(form);
+  return ".SH FILES\n" + forms +
          hanging(bold("glasses/*.glass, castings/*.casting, moulds/*.mould"),
                  "What is cast and what lies against it, in the data folder. `thickset list` names "
                  "them.") +

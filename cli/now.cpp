@@ -14,11 +14,13 @@
 #include "planning/way_in_doubt.h"
 #include "progress_line.h"
 #include "record.h"
+#include "reporting/display.h"
 #include "reporting/keying.h"
 #include "reporting/keying_card.h"
 #include "reporting/now_report.h"
 #include "reporting/page/firing_page.h"
 #include "reporting/sketches.h"
+#include "schedule/log_clock.h"
 #include "schedule/notation.h"
 #include "schedule/read_log.h"
 #include "sketching.h"
@@ -97,8 +99,23 @@ Program planned_tail(const Options& options,
   return chosen.tail.fitted.program;
 }
 
-/// The log as it was so long after its first reading.
-void forget_after(Duration at, FiringLog& log) {
+/// The lines of a text up to one of them, with its end.
+std::string_view up_to_line(std::string_view text, int line) {
+  std::size_t end = 0;
+  for (int i = 0; i < line && end != text.npos; ++i) {
+    const std::size_t found = text.find('\n', end);
+    end = found == text.npos ? text.npos : found + 1;
+  }
+  return text.substr(0, end);
+}
+
+/// The log as it was so long after its first reading: what came later was not known yet, nor what
+/// was wrong with it.
+FiringLog as_it_was(Duration at,
+                    const FiringLog& log,
+                    std::string_view text,
+                    const std::string& sensor,
+                    const Progress& progress) {
   const auto later = std::upper_bound(log.time_s.begin(), log.time_s.end(), in_s(at));
   const auto kept = static_cast<std::size_t>(later - log.time_s.begin());
   if (kept < 2) {
@@ -106,12 +123,25 @@ void forget_after(Duration at, FiringLog& log) {
                 fmt::format("the log has {} reading{} until then", kept, kept == 1 ? "" : "s"),
                 "write a later time, counted from its first reading"};
   }
-  log.time_s.resize(kept);
-  log.T_K.resize(kept);
-  log.line.resize(kept);
-  // What was wrong later was not known yet.
-  std::erase_if(log.remarks,
-                [&](const LogRemark& remark) { return remark.line > log.line.back(); });
+  const double last_s = log.time_s.back();
+  if (in_s(at) > last_s + std::max(log.interval_s, 60.0)) {
+    throw Error{
+        {.source = "--at"},
+        fmt::format("the log ends before, {} after its first reading", show(seconds(last_s))),
+        "write a time within it, or leave --at out to take its end"};
+  }
+  return parse_log(up_to_line(text, log.line[kept - 1]), log.source, sensor, progress);
+}
+
+/// How long ago the last reading was, where that is worth a line.
+std::optional<std::string> age_of_last_reading(Duration at, const FiringLog& log) {
+  constexpr double worth_saying_min = 10.0;
+  const Duration age = at - seconds(log.time_s.back());
+  if (in_min(age) < worth_saying_min) return std::nullopt;
+  return fmt::format(
+      "the last reading until then is {} old: all below is as of that reading, at {}",
+      show(age),
+      moment(log.clock, log.time_s.back()));
 }
 
 /// A log of a firing that still heats up does not tell what comes next.
@@ -196,7 +226,9 @@ ExitStatus now(const Options& options) {
   if (!options.program.empty()) {
     const InputText input = read_input(options.program);
     log = parse_log(input.text, input.source, options.sensor.value_or(""), progress);
-    if (options.at) forget_after(*options.at, *log);
+    if (options.at) {
+      log = as_it_was(*options.at, *log, input.text, options.sensor.value_or(""), progress);
+    }
   }
   Options shown = options;
   if (log && !plan && !options.degrees) shown.degrees = log->degrees;
@@ -209,6 +241,9 @@ ExitStatus now(const Options& options) {
              .present = {}};
   Degrees degrees = controller.degrees;
   if (log) {
+    if (options.at) {
+      if (const auto age = age_of_last_reading(*options.at, *log)) result.remarks.push_back(*age);
+    }
     const LogCourse run = course_of(reduced(*log), casting, kiln, options.firing);
     result.so_far = so_far(run, casting.glass);
     result.clock = log->clock;

@@ -258,18 +258,40 @@ std::vector<std::string> joined_negative_values(const std::vector<std::string>& 
 }
 
 Command read_command(const std::string& word) {
-  std::vector<std::string> names = {"help"};
+  std::vector<std::string> names = {"help", "version"};
   for (const CommandInfo& info : all_commands()) {
     if (word == info.name) return info.command;
     names.emplace_back(info.name);
   }
   if (word == "help" || word == "--help" || word == "-h") return Command::help;
   if (word == "--version" || word == "version") return Command::version;
-  const std::string nearest = nearest_name(word, names);
+  const bool dashed = word.starts_with("--");
+  const std::string plain = dashed ? word.substr(2) : word;
+  const std::string nearest = nearest_name(plain, names);
+  if (dashed && !nearest.empty()) {
+    const bool is_option = nearest == "help" || nearest == "version";
+    throw Error{{},
+                fmt::format("{} is no option of its own", in_quotes(word)),
+                fmt::format("did you mean {}{}?", is_option ? "--" : "", nearest)};
+  }
   throw Error{
       {},
       fmt::format("there is no command {}", in_quotes(word)),
       nearest.empty() ? "`thickset help` lists them" : fmt::format("did you mean {}?", nearest)};
+}
+
+/// `help` of what is neither a command nor a topic of its own.
+void read_help_topic(const std::string& word) {
+  std::vector<std::string> topics = {"help", "cautions", "manual", "completion"};
+  for (const CommandInfo& info : all_commands()) topics.emplace_back(info.name);
+  if (std::find(topics.begin(), topics.end(), word) != topics.end() || word == "version") return;
+  constexpr std::size_t shortest_guess = 4;  // three letters are near to nearly anything
+  const std::string nearest = word.size() < shortest_guess ? "" : nearest_name(word, topics);
+  throw Error{{},
+              fmt::format("there is no help for {}", in_quotes(word)),
+              nearest.empty() ? "`thickset help` lists the commands; cautions, manual and "
+                                "completion are pages too"
+                              : fmt::format("did you mean {}?", nearest)};
 }
 
 po::variables_map parse(Command command, const std::vector<std::string>& words) {
@@ -362,11 +384,13 @@ Options read_options(std::vector<std::string> words) {
       options.topic = words.size() > 1 ? words[1] : "";
       if (is_completion_topic(options.topic)) return options;
       throw Error{{},
-                  fmt::format("there is no completion for {}", in_quotes(options.topic)),
-                  "name the shell: bash, zsh or fish"};
+                  options.topic.empty()
+                      ? std::string{"completion is for a shell, and none is named"}
+                      : fmt::format("there is no completion for {}", in_quotes(options.topic)),
+                  "name the shell: thickset help completion bash, or zsh or fish"};
     }
     const bool of_its_own = options.topic == "cautions" || options.topic == "manual";
-    if (!options.topic.empty() && !of_its_own) read_command(options.topic);
+    if (!options.topic.empty() && !of_its_own) read_help_topic(options.topic);
     return options;
   }
   const po::variables_map map = parse(options.command, joined_negative_values(words));

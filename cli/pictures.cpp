@@ -1,9 +1,12 @@
 #include "pictures.h"
 
+#include <algorithm>
+#include <initializer_list>
 #include <variant>
 
 #include <fmt/format.h>
 
+#include "base/text.h"
 #include "units/read_quantity.h"
 
 namespace thickset::cli {
@@ -16,6 +19,18 @@ Pictures read_pictures(const Typed& typed, bool rates) {
           !pictures.chart || pictures.chart != pictures.page,
           "the page is written to the same file",
           "give each a name of its own");
+  const auto ends = [](const std::string& path, std::initializer_list<const char*> endings) {
+    return std::any_of(
+        endings.begin(), endings.end(), [&](const char* ending) { return path.ends_with(ending); });
+  };
+  require("page",
+          !pictures.page || ends(*pictures.page, {".html", ".htm"}),
+          fmt::format("{} is no name of a page", in_quotes(pictures.page.value_or(""))),
+          "a page is HTML: end the name in .html");
+  require("chart",
+          !pictures.chart || ends(*pictures.chart, {".svg"}),
+          fmt::format("{} is no name of a chart", in_quotes(pictures.chart.value_or(""))),
+          "a chart is SVG, which a browser shows: end the name in .svg");
   const auto chart_of = typed.choice<ChartKind>("chart-of",
                                                 {{"temperature", ChartKind::temperature},
                                                  {"stress", ChartKind::stress},

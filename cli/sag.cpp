@@ -34,10 +34,10 @@ Temperature read_touch(const Typed& typed) {
   return *touch;
 }
 
-Rate read_heating(const Typed& typed, std::vector<std::string>& assumed) {
+Rate read_heating(const Typed& typed, const Display& display, std::vector<std::string>& assumed) {
   const std::optional<Rate> rate = typed.value("rate", read_rate);
-  if (!rate) assumed.emplace_back("Heated at 50 C/h (assumed)");
   const Rate heating = rate.value_or(Rate::from_K_per_h(50.0));
+  if (!rate) assumed.push_back(fmt::format("Heated at {} (assumed)", show(heating, display)));
   require("rate",
           heating.in_K_per_h() >= 1.0 && heating.in_K_per_h() <= 600.0,
           fmt::format("{:g} C/h is outside 1 to 600 C/h", heating.in_K_per_h()),
@@ -62,9 +62,11 @@ ExitStatus sag(const Options& options) {
   const Typed& typed = options.typed;
   std::vector<std::string> assumed;
   const Temperature touch = read_touch(typed);
-  const Rate heating = read_heating(typed, assumed);
-  const auto span = read_size(typed, "span", 50.0, 1000.0);
-  if (!span) assumed.emplace_back("Span 275 mm (assumed)");
+  const Display display{options.degrees.value_or(Degrees::celsius), options.lengths};
+  const Rate heating = read_heating(typed, display, assumed);
+  const auto typed_span = read_size(typed, "span", 50.0, 1000.0);
+  const Length span = typed_span.value_or(Length::from_mm(275.0));
+  if (!typed_span) assumed.push_back(fmt::format("Span {} (assumed)", show(span, display)));
   const auto error = typed.value("sensor-error", read_temperature_difference);
   if (!error) {
     assumed.insert(assumed.begin(), "That is the tolerance of a type K, ASTM E230 (assumed)");
@@ -74,25 +76,31 @@ ExitStatus sag(const Options& options) {
           sensor_error.in_K() >= 0.0 && sensor_error.in_K() <= 50.0,
           fmt::format("{:g} C is outside 0 to 50 C", sensor_error.in_K()),
           "give for example 5C");
-  SagContext context{.test = {touch, span.value_or(Length::from_mm(275.0)), heating},
+  SagContext context{.test = {touch, span, heating},
                      .strip = read_strip(typed),
                      .sensor_error = sensor_error,
                      .assumed = assumed,
                      .by_rule = std::nullopt,
                      .by_beam = std::nullopt,
                      .by_thickest_beam = std::nullopt,
-                     .display = {options.degrees.value_or(Degrees::celsius), options.lengths}};
+                     .display = display};
   context.by_rule = annealing_by_rule(context.test, sensor_error);
   if (context.strip)
     context.by_beam = annealing_by_beam(context.test, *context.strip, sensor_error);
   require("thickness",
           context.by_rule || context.by_beam,
-          "it is missing, and the 40 C rule is for a span of 275 mm heated at 50 C/h",
+          fmt::format("it is missing, and the teachers' rule is for a span of {} heated at {}",
+                      show(Length::from_mm(275.0), display),
+                      show(Rate::from_K_per_h(50.0), display)),
           "give --thickness of the strip and --drop of its middle");
   if (!context.strip) {
     const SagStrip thickest{Length::from_mm(10.0), Length::from_mm(25.0)};
     context.by_thickest_beam = annealing_by_beam(context.test, thickest, sensor_error);
-    context.assumed.emplace_back("The strip is 3 to 10 mm thick, its middle sank 25 mm (assumed)");
+    context.assumed.push_back(
+        fmt::format("The strip is {} to {} thick, its middle sank {} (assumed)",
+                    shown_size(Length::from_mm(3.0), display),
+                    show(thickest.thickness, display),
+                    show(thickest.drop, display)));
   }
   switch (options.format) {
     case Format::text: deliver(options, sag_text(context)); break;

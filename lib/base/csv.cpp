@@ -1,7 +1,6 @@
 #include "base/csv.h"
 
 #include <algorithm>
-#include <optional>
 
 #include <fmt/format.h>
 
@@ -16,18 +15,18 @@ namespace {
 // Far above any program or log, and small enough for the memory of a small machine.
 constexpr std::size_t longest_csv_line = 10'000;
 constexpr std::size_t most_fields = 2'000'000;
-constexpr std::string_view spaces = " \t\r";
+constexpr std::string_view spaces = " \r";
 
 /// Reads the fields of one line from left to right.
 class FieldReader {
  public:
-  FieldReader(std::string_view line, const std::string& source_name, int number)
-      : line_{line}, source_name_{source_name}, number_{number} {}
+  FieldReader(std::string_view line, char separator, const std::string& source_name, int number)
+      : line_{line}, separator_{separator}, source_name_{source_name}, number_{number} {}
 
   std::vector<CsvField> all() {
     std::vector<CsvField> fields{next()};
     while (at_ < line_.size()) {
-      ++at_;  // the comma
+      ++at_;  // the separator
       fields.push_back(next());
     }
     return fields;
@@ -39,9 +38,9 @@ class FieldReader {
   }
 
   CsvField next() {
-    const std::size_t first = std::min(line_.find_first_not_of(spaces, at_), line_.size());
+    const std::size_t first = after_spaces(at_);
     if (first < line_.size() && line_[first] == '"') return next_quoted(first);
-    const std::size_t end = std::min(line_.find(',', at_), line_.size());
+    const std::size_t end = std::min(line_.find(separator_, at_), line_.size());
     CsvField field{std::string{trimmed(line_.substr(at_, end - at_))},
                    place_of(std::min(first, end))};
     at_ = end;
@@ -63,29 +62,38 @@ class FieldReader {
     if (at == line_.size()) {
       throw Error{field.place, "a quote is not closed", "end the field with \" on the same line"};
     }
-    const std::size_t after = std::min(line_.find_first_not_of(spaces, at + 1), line_.size());
-    if (after < line_.size() && line_[after] != ',') {
+    const std::size_t after = after_spaces(at + 1);
+    if (after < line_.size() && line_[after] != separator_) {
       throw Error{place_of(after),
                   "text after a closing quote",
-                  "put a comma there, or write a quote inside a field twice"};
+                  "put a separator there, or write a quote inside a field twice"};
     }
     at_ = after;
     field.text = trimmed(field.text);
     return field;
   }
 
+  std::size_t after_spaces(std::size_t at) const {
+    while (at < line_.size() &&
+           (spaces.find(line_[at]) != spaces.npos || (line_[at] == '\t' && separator_ != '\t'))) {
+      ++at;
+    }
+    return at;
+  }
+
   std::string_view line_;
+  char separator_;
   const std::string& source_name_;
   int number_;
   std::size_t at_ = 0;
 };
 
-/// The sign that seems to stand where the commas should, if any.
-std::optional<std::string_view> other_separator(const std::vector<CsvField>& header) {
-  if (header.size() != 1) return std::nullopt;
-  if (header[0].text.find(';') != std::string::npos) return "semicolons";
-  if (header[0].text.find('\t') != std::string::npos) return "tabs";
-  return std::nullopt;
+/// As logs are read: the first of these that the header has.
+char separator_of(std::string_view header) {
+  for (const char separator : {';', '\t'}) {
+    if (header.find(separator) != header.npos) return separator;
+  }
+  return ',';
 }
 
 }  // namespace
@@ -109,13 +117,9 @@ CsvTable parse_csv(std::string_view text, const std::string& source_name) {
     const std::string_view content = trimmed(line);
     if (content.empty() || content.front() == '#') continue;
     try {
-      std::vector<CsvField> fields = FieldReader{line, source_name, number}.all();
+      if (table.header.empty()) table.separator = separator_of(line);
+      std::vector<CsvField> fields = FieldReader{line, table.separator, source_name, number}.all();
       if (table.header.empty()) {
-        if (const auto separator = other_separator(fields)) {
-          throw Error{place,
-                      fmt::format("fields are separated by {}", *separator),
-                      "separate them by commas, and write decimals with a point"};
-        }
         table.header = std::move(fields);
         continue;
       }
@@ -127,7 +131,9 @@ CsvTable parse_csv(std::string_view text, const std::string& source_name) {
                                 fields.size() == 1 ? "field" : "fields",
                                 table.header.size()),
                     few ? "fill in what is missing, or save the file whole"
-                        : "remove a comma, or put quotes around a field with a comma in it"};
+                    : table.separator == ','
+                        ? "remove a comma, or put quotes around a field with a comma in it"
+                        : "remove a separator, or put quotes around a field that holds one"};
       }
       fields_kept += fields.size();
       if (fields_kept > most_fields) {

@@ -142,6 +142,16 @@ std::string nearest_name(std::string_view name, const std::vector<std::string>& 
     least = distance;
     nearest = candidate;
   }
+  if (!nearest.empty()) return nearest;
+  // "plaster" for "plaster-silica": what begins so, where that is a few at most.
+  constexpr std::size_t fewest_letters = 3;
+  constexpr int most_named = 3;
+  int named = 0;
+  for (const std::string& candidate : known) {
+    if (name.size() < fewest_letters || !candidate.starts_with(name)) continue;
+    if (++named > most_named) return "";
+    nearest += (nearest.empty() ? "" : " or ") + candidate;
+  }
   return nearest;
 }
 

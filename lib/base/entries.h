@@ -34,7 +34,8 @@ inline constexpr std::size_t largest_entries_bytes = 1u << 20;
 std::vector<Entry> read_entries(const std::string& path);
 
 /// The known name nearest to `name` by edit distance, or "" where none is near; for "did you mean".
-/// Near is up to two changed letters, or a third of the name where that is more.
+/// Near is up to two changed letters, or a third of the name where that is more; else up to three
+/// that begin with all of it, "a or b".
 std::string nearest_name(std::string_view name, const std::vector<std::string>& known);
 
 }  // namespace thickset

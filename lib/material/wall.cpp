@@ -70,6 +70,17 @@ Layer read_contact(std::string_view text, const Place& place) {
               "10 mm of plaster-silica are about 0.03 m2 K/W"};
 }
 
+/// A length has two words at most, its number and its unit.
+bool has_more_words_than_a_length(std::string_view size) {
+  std::size_t words = 0;
+  for (std::size_t i = 0; i < size.size(); ++i) {
+    const bool space = size[i] == ' ' || size[i] == '\t';
+    const bool after_space = i == 0 || size[i - 1] == ' ' || size[i - 1] == '\t';
+    if (!space && after_space) ++words;
+  }
+  return words > 2;
+}
+
 Layer read_layer(const Words& words, const ReadNamedMould& read_named_mould) {
   const std::size_t space = words.text.find_first_of(" \t");
   const std::string name{words.text.substr(0, space)};
@@ -80,12 +91,21 @@ Layer read_layer(const Words& words, const ReadNamedMould& read_named_mould) {
                 std::string{form}};
   }
   if (space == std::string_view::npos) {
+    const bool is_size = !name.empty() && name[0] >= '0' && name[0] <= '9';
+    if (!name.empty() && !is_size && name != "air" && name != "contact") {
+      read_named_mould(name, words.place);  // an unknown material is said first
+    }
     throw Error{words.place,
                 words.text.empty() ? std::string{"a layer is missing"}
                                    : fmt::format("{} has no thickness", in_quotes(words.text)),
                 std::string{form}};
   }
   const std::string_view size = trimmed(words.text.substr(space));
+  if (name != "contact" && has_more_words_than_a_length(size)) {
+    throw Error{words.place,
+                fmt::format("{} is more than a material and its thickness", in_quotes(words.text)),
+                "separate layers by commas: plaster-silica 25mm, cordierite-shelf 15mm"};
+  }
   if (name == "air") {
     return Layer::air(
         read_thickness(size,

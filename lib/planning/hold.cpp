@@ -22,7 +22,7 @@ void refuse_nonsense(const Glass& glass, Temperature temperature) {
   const double asked_C = temperature.in_C();
   if (asked_C > softening_C) {
     const double if_F_C = Temperature::from_F(asked_C).in_C();
-    throw Error{{"hold temperature"},
+    throw Error{{"--hold-at"},
                 fmt::format("{:.0f} C is above the softening point of this glass ({}{:.0f} C)",
                             asked_C,
                             glass.softening_point ? "" : "about ",
@@ -43,7 +43,7 @@ HoldCourse course_at(const Casting& casting,
   if (course) return *course;
   const Glass& glass = casting.glass;
   throw Error{
-      {"hold temperature"},
+      {"--hold-at"},
       fmt::format("at {:.0f} C this glass would take over 30 days to relax (strain point "
                   "{:.0f} C)",
                   hold.in_C(),
@@ -54,7 +54,7 @@ HoldCourse course_at(const Casting& casting,
 /// A tail falls to its hold. From below, the glass would be heated cold, which pulls its core.
 void refuse_start_below(Temperature hold, Temperature start, Degrees shown) {
   if (start >= hold) return;
-  throw Error{{"start"},
+  throw Error{{"--from"},
               fmt::format("the firing starts at {}, below the hold at {}",
                           spoken(start, shown),
                           spoken(hold, shown)),

@@ -32,12 +32,12 @@ Window window_of(std::span<const Casting> castings, const Kiln& kiln, Degrees sh
                            annealing - hold_below_annealing});
   }
   if (window.low > window.high) {
-    throw Error{{"castings"},
+    throw Error{{"--with"},
                 fmt::format("no hold suits all these glasses: one must not be held below {}, "
                             "another has its annealing point at {}",
                             spoken(window.low, shown),
                             spoken(window.high, shown)),
-                "anneal them apart, or fix a hold temperature yourself"};
+                "anneal them apart, or fix a hold temperature yourself with --hold-at"};
   }
   return window;
 }

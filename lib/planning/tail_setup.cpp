@@ -114,7 +114,7 @@ Kept TailSetup::kept_in(const Course& course) const {
 void TailSetup::refuse_ends_outside(const Hold& hold) const {
   for (const std::optional<Temperature>& end : request_.stages.ends) {
     if (!end || (*end<hold.temperature&& * end> last_target())) continue;
-    throw Error{{"stage ends"},
+    throw Error{{"--stage-ends"},
                 fmt::format("{} is not between the hold at {} and the last target at {}",
                             spoken(*end, request_.shown),
                             spoken(hold.temperature, request_.shown),

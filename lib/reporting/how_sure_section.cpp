@@ -22,7 +22,7 @@ std::string of_hundred(const Chance& chance) {
   return fmt::format("about {:.0f} of 100", std::clamp(hundred, 1.0, 99.0));
 }
 
-std::string percent(double share) {
+std::string share_percent(double share) {
   if (share < little) return "-";
   return fmt::format("{:.0f} %", 100.0 * share);
 }
@@ -83,16 +83,16 @@ std::string input_table(const HowSure& sure) {
   for (const std::size_t i : sure.ranked()) {
     text += fmt::format("{:<38} {:>7} {:>7} {:>9} {:>7}\n",
                         name_of(sure.study.inputs[i].what),
-                        percent(sure.of_residual.first_order[i]),
-                        percent(sure.of_residual.total[i]),
-                        percent(sure.of_tension.first_order[i]),
-                        percent(sure.of_tension.total[i]));
+                        share_percent(sure.of_residual.first_order[i]),
+                        share_percent(sure.of_residual.total[i]),
+                        share_percent(sure.of_tension.first_order[i]),
+                        share_percent(sure.of_tension.total[i]));
   }
   return text + fmt::format("{:<38} {:>7} {:>7} {:>9} {:>7}\n",
                             "not explained by these shares",
-                            percent(sure.of_residual.unexplained),
+                            share_percent(sure.of_residual.unexplained),
                             "",
-                            percent(sure.of_tension.unexplained),
+                            share_percent(sure.of_tension.unexplained),
                             "");
 }
 

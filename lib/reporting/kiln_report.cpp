@@ -1,6 +1,7 @@
 #include "reporting/kiln_report.h"
 
 #include <cmath>
+#include <sstream>
 
 #include <fmt/format.h>
 
@@ -72,20 +73,45 @@ std::string about_second(const KilnReport& report) {
             "tells nothing about the first.");
 }
 
+/// Two digits of what is below ten, whole numbers from there on; never with an exponent.
+std::string two_digits(double value) {
+  return std::abs(value) < 9.95 ? fmt::format("{:.2g}", value) : fmt::format("{:.0f}", value);
+}
+
+/// "0.4 %", "3 %", "20 %", "> 100 %".
+std::string percent_of_rate(double value) {
+  if (value > 100.0) return "> 100 %";
+  return value < 0.95 ? fmt::format("{:.1g} %", value) : fmt::format("{:.0f} %", value);
+}
+
+std::string four_digits(double value) {
+  return std::abs(value) < 999.5 ? fmt::format("{:.4g}", value) : fmt::format("{:.0f}", value);
+}
+
+/// The doubts as comments of a file.
+std::string doubt_comments(const std::vector<std::string>& doubts) {
+  std::string text;
+  for (const std::string& doubt : doubts) {
+    std::istringstream lines{wrapped("DOUBTFUL: " + doubt, 76)};
+    for (std::string line; std::getline(lines, line);) text += "# " + line + '\n';
+  }
+  return text;
+}
+
 }  // namespace
 
 std::string kiln_file(const KilnReport& report) {
   const CoolingFit& fit = report.found.fit;
   std::string points;
   for (auto point = fit.cooling.points().rbegin(); point != fit.cooling.points().rend(); ++point) {
-    points += fmt::format("{}{:.4g} C {:.4g} C/h",
+    points += fmt::format("{}{} C {} C/h",
                           points.empty() ? "" : ", ",
-                          point->temperature.in_C(),
-                          point->rate.in_K_per_h());
+                          four_digits(point->temperature.in_C()),
+                          four_digits(point->rate.in_K_per_h()));
   }
   std::string text = fmt::format(
       "# Fitted to a log of the kiln falling by itself, elements off: {} readings\n# of {}.\n"
-      "# Within {:.2g} C of them in the mean, {:.2g} C at most. Another load falls\n# otherwise.\n"
+      "# Within {} C of them in the mean, {} C at most. Another load falls\n# otherwise.\n{}"
       "title = fitted to a log of its own fall\n"
       "natural_cooling = {}\n"
       "room = {:.3g} C\n"
@@ -93,8 +119,9 @@ std::string kiln_file(const KilnReport& report) {
       "known_to = {:.0f} C\n",
       report.found.readings,
       report.log.sensor,
-      fit.rms_K,
-      fit.largest_K,
+      two_digits(fit.rms_K),
+      two_digits(fit.largest_K),
+      doubt_comments(report.found.doubts),
       points,
       report.room.in_C(),
       fit.from.in_C(),
@@ -115,6 +142,13 @@ std::string kiln_text(const KilnReport& report, const std::string& written_to) {
           ? std::string{"The kiln's own fall, as this log shows it:\n"}
           : wrapped(fmt::format("Written to {}: use it with --kiln {}", written_to, written_to)) +
                 "\n\nThe kiln's own fall:\n";
+  if (!report.found.doubts.empty()) {
+    text =
+        wrapped(fmt::format("Doubtful, for the reasons below: {} may not be the kiln's own fall.",
+                            written_to.empty() ? "this and the file at the end"
+                                               : "what was written to " + written_to)) +
+        '\n' + text;
+  }
   text += fmt::format("{:>10} {:>12} {:>10} {:>16}\n", "at", "falls by", "+-", "time constant");
   for (std::size_t i = fit.cooling.points().size(); i-- > 0;) {
     const NaturalCooling::Point& point = fit.cooling.points()[i];
@@ -122,8 +156,14 @@ std::string kiln_text(const KilnReport& report, const std::string& written_to) {
     text += fmt::format("{:>10} {:>12} {:>10} {:>16}\n",
                         show(point.temperature, report.display),
                         show(point.rate, report.display),
-                        fmt::format("{:.1g} %", 100.0 * fit.doubt[i]),
+                        percent_of_rate(100.0 * fit.doubt[i]),
                         hours_and_minutes(constant_s));
+  }
+  if (!report.log.remarks.empty()) {
+    text += "\nIn the log:\n";
+    std::vector<std::string> lines;
+    for (const LogRemark& remark : report.log.remarks) lines.push_back(remark.text);
+    text += listed(lines);
   }
   text += '\n' +
           wrapped(fmt::format("Taken: {}; room {}. It counts as the kiln's own only if the "
@@ -140,12 +180,6 @@ std::string kiln_text(const KilnReport& report, const std::string& written_to) {
       '\n';
   text += wrapped(about_second(report)) + '\n';
   if (!report.found.doubts.empty()) text += "\nDoubtful:\n" + listed(report.found.doubts);
-  if (!report.log.remarks.empty()) {
-    text += "\nIn the log:\n";
-    std::vector<std::string> lines;
-    for (const LogRemark& remark : report.log.remarks) lines.push_back(remark.text);
-    text += listed(lines);
-  }
   if (written_to.empty())
     text += "\nAs a .kiln file (--out FILE.kiln writes it):\n\n" + kiln_file(report);
   return text + '\n' + short_cautions();

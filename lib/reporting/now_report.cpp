@@ -249,10 +249,14 @@ std::string waits(const ReportContext& context, const Now& now) {
     const auto said = [&](const char* how, const std::optional<Duration>& wait) {
       return fmt::format("  {:<34} {}\n", how, wait ? when(now, *wait) : "not surely, that way");
     };
+    const bool held_never = now.wait->cool <= now.so_far.kiln;
     text += fmt::format("The slowest glass is at {} or below, at the latest\n",
                         show(now.wait->cool, display));
     if (now.past_known) text += said("as advised above", now.wait->as_advised);
-    text += said("the kiln held where it is", now.wait->held_here);
+    text += held_never ? fmt::format("  {:<34} never: the kiln shows {}\n",
+                                     "the kiln held where it is",
+                                     show(now.so_far.kiln, display))
+                       : said("the kiln held where it is", now.wait->held_here);
     text += said("the elements off", now.wait->elements_off);
   }
   if (now.past_known && !advised(now.ways).before_hold) {
@@ -387,11 +391,20 @@ std::string now_words(const ReportContext& context, const Now& now) {
   return text + waits(context, now) + opening_words(context, now);
 }
 
+namespace {
+
+/// What was wrong with the log, where the advice rests on what was done about it.
+std::string of_the_log(const Now& now) {
+  return now.remarks.empty() ? "" : "The log, and what was done:\n" + listed(now.remarks);
+}
+
+}  // namespace
+
 std::string now_text(const ReportContext& context, const Now& now) {
   std::string text;
   if (!now.past_known) text += may_it_be_opened(now) + '\n';
   if (now.past_known) {
-    text += now_to_do(context, now);
+    text += now_to_do(context, now) + of_the_log(now);
     const FittedProgram& fitted = advised(now.ways).fitted;
     if (!fitted.program.steps.empty()) {
       text += '\n' + keying_table(context.controller, fitted.program, 0, "start it now");
@@ -403,8 +416,6 @@ std::string now_text(const ReportContext& context, const Now& now) {
     text += '\n';
   }
   text += now_state(context, now) + '\n';
-  for (const std::string& remark : now.remarks) text += wrapped("- " + remark) + '\n';
-  if (!now.remarks.empty()) text += '\n';
   text += cautions_of_warm_glass() + '\n';
   text += made_for(context) + assumptions_section(context) + '\n';
   if (const auto beyond = beyond_model(context.casting); !beyond.empty()) {

@@ -81,8 +81,15 @@ std::string shown(const stress::Spread& spread, double unit, const char* name) {
 
 std::string shown_path(const ReadingContext& context) {
   const Lengths unit = context.display.lengths;
-  const double one_m = unit == Lengths::millimetre ? 1e-3 : Length::from_inch(1.0).in_m();
-  return shown(context.reading.path_m, one_m, fmt::format(" {}", unit_name(unit)).c_str());
+  const stress::Spread& path_m = context.reading.path_m;
+  if (unit == Lengths::millimetre) return shown(path_m, 1e-3, " mm");
+  const auto in_inch = [](double m) { return Length::from_m(m).in_inch(); };
+  // A tenth of an inch is more than the path is off by.
+  return fmt::format("{:.2f} {} ({:.2f} to {:.2f})",
+                     in_inch(path_m.value),
+                     unit_name(unit),
+                     in_inch(path_m.low),
+                     in_inch(path_m.high));
 }
 
 std::vector<UseJudged> asked_for(const ReadingContext& context, const ReadingResult& result) {
@@ -174,11 +181,12 @@ std::string temper_line(const ReadingContext& context) {
   const double retardation_m = context.reading.retardation_m.value;
   const int apparent = stress::apparent_temper_number(retardation_m);
   std::string text = fmt::format(
-      "Temper number (ASTM C148): apparent {}{}, real {:.2g} of {} of glass.",
+      "Temper number (ASTM C148): apparent {}{} over {}, real {:.2g} per {}.",
       apparent,
       apparent > last_printed_temper_number ? " (beyond its table, which ends at 10)" : "",
+      show(context.wall, context.display),
       stress::real_temper_number(apparent, context.wall.in_m()),
-      show(context.wall, context.display));
+      context.display.lengths == Lengths::inch ? "0.160 in" : "4.06 mm");
   return wrapped(text) + '\n';
 }
 

@@ -22,6 +22,9 @@ struct SagContext {
   Display display;
 };
 
+/// A size that is assumed, in whole mm: "3 mm", "0.12 in".
+std::string shown_size(Length size, const Display& display);
+
 /// The estimate that counts: by the beam where the strip was given; else by the rule, down to what
 /// the thickest usual strip gives. Ends in whole degrees outwards.
 AnnealingEstimate estimate_of(const SagContext& context);

@@ -15,6 +15,7 @@ enum class LogFault {
   column_unread,    ///< a column that is neither time nor a sensor
   repeated_time,    ///< several rows at one time
   reversed_time,    ///< a row earlier than the one before
+  next_day,         ///< a time of day over half a day after the one before, by the rule alone
   clock_change,     ///< the clock was put forward or back by an hour
   zone_change,      ///< the zone of the times changes, the times are clear
   missing,          ///< an empty field, a word or a number that stands for no reading

@@ -69,9 +69,10 @@ Side target_side(const Asked& ramp, const Asked* next) {
 /// Builds the fitted program leg by leg; at_deg_ is where the keyed steps have come to.
 class Fitting {
  public:
-  Fitting(const Controller& controller, Rate own_pace)
+  Fitting(const Controller& controller, const OwnPace& own_pace)
       : controller_{controller},
-        own_pace_deg_per_h_{in_degrees_per_h(own_pace, controller.degrees)},
+        cooling_deg_per_h_{in_degrees_per_h(own_pace.cooling, controller.degrees)},
+        heating_deg_per_h_{in_degrees_per_h(own_pace.heating, controller.degrees)},
         unit_{std::string{"°"} + letter(controller.degrees)},
         longest_s_{keyable::longest_time_s(controller)} {
     fitted_.program.notation = controller.notation();
@@ -92,6 +93,8 @@ class Fitting {
 
   void add(const Asked& leg, const Asked* next) {
     step_ = leg.step;
+    const std::size_t told = fitted_.changes.size();
+    const int used = steps_used(fitted_.program, controller_);
     const Side side = leg.is_hold ? Side::nearest : target_side(leg, next);
     const double to_deg = in_range(step_name(), to_step(leg.to_deg, controller_.degree_step, side));
     const bool already_told = leg.is_hold && to_deg == at_deg_;
@@ -108,6 +111,7 @@ class Fitting {
       by_time() ? add_timed_ramp(leg, to_deg) : add_rated_ramp(leg, to_deg);
     }
     at_deg_ = to_deg;
+    name_keyed(told, used);
   }
 
   FittedProgram result() && {
@@ -125,6 +129,20 @@ class Fitting {
   std::string step_name() const { return fmt::format("step {}", step_ + 1); }
   void change(const std::string& what) { fitted_.changes.push_back(step_name() + ": " + what); }
   void refuse(const std::string& what) { fitted_.cannot.push_back(step_name() + ": " + what); }
+
+  /// Behind the step's own number, the numbers it is keyed as where they are others.
+  void name_keyed(std::size_t first_change, int used_before) {
+    if (first_change == fitted_.changes.size()) return;
+    const int last = steps_used(fitted_.program, controller_);
+    const int first = std::min(used_before + 1, last);
+    const bool as_given = first == step_ + 1 && last == first;
+    if (as_given || last == 0) return;
+    const std::string keyed = first == last ? fmt::format(" (keyed as {})", last)
+                                            : fmt::format(" (keyed as {} to {})", first, last);
+    for (std::size_t i = first_change; i < fitted_.changes.size(); ++i) {
+      fitted_.changes[i].insert(step_name().size(), keyed);
+    }
+  }
 
   void push(double to_deg, const Pace& pace, double hold_s = 0.0) {
     const Temperature target = from_degrees(to_deg, controller_.degrees);
@@ -228,7 +246,7 @@ class Fitting {
     if (joins) {
       steps.back().hold = seconds(time_s);
     } else {
-      push(at_deg, fastest_rate(), time_s);
+      push(at_deg, fastest_rate(at_deg), time_s);
       at_deg_ = at_deg;
     }
   }
@@ -254,10 +272,14 @@ class Fitting {
     add_hold(at_deg_, leg.time_s);
   }
 
+  double own_pace_deg_per_h(double to_deg) const {
+    return to_deg > at_deg_ ? heating_deg_per_h_ : cooling_deg_per_h_;
+  }
+
   /// The fastest rate that can be keyed and is not above the kiln's own pace.
-  Pace fastest_rate() const {
+  Pace fastest_rate(double to_deg) const {
     const double rate_deg_per_h =
-        std::clamp(to_step(own_pace_deg_per_h_, controller_.rate_step_per_h, Side::down),
+        std::clamp(to_step(own_pace_deg_per_h(to_deg), controller_.rate_step_per_h, Side::down),
                    keyable::smallest_rate_deg_per_h(controller_),
                    keyable::largest_rate_deg_per_h(controller_));
     return rate_from_degrees_per_h(rate_deg_per_h, controller_.degrees);
@@ -270,7 +292,7 @@ class Fitting {
     }
     const std::string no_key = ", as this controller has no key for it";
     if (!by_time()) {
-      const Pace pace = fastest_rate();
+      const Pace pace = fastest_rate(to_deg);
       push(to_deg, pace);
       change(fmt::format("as fast as possible becomes {} {}/h{}",
                          short_number(in_degrees_per_h(std::get<Rate>(pace), controller_.degrees)),
@@ -278,7 +300,7 @@ class Fitting {
                          no_key));
       return;
     }
-    const double time_s = std::abs(to_deg - at_deg_) / own_pace_deg_per_h_ * hour_s;
+    const double time_s = std::abs(to_deg - at_deg_) / own_pace_deg_per_h(to_deg) * hour_s;
     const double keyed_s = push_timed(to_deg, time_s);
     change(fmt::format(
         "as fast as possible becomes {} min{}", short_number(keyed_s / minute_s), no_key));
@@ -371,7 +393,7 @@ class Fitting {
   }
 
   const Controller& controller_;
-  double own_pace_deg_per_h_;
+  double cooling_deg_per_h_, heating_deg_per_h_;
   std::string unit_;
   double longest_s_;
   double at_deg_ = 0.0;
@@ -385,8 +407,8 @@ class Fitting {
 FittedProgram fit_to_controller(const Program& program,
                                 const Controller& controller,
                                 Temperature start,
-                                Rate own_pace) {
-  assert(own_pace.in_K_per_s() > 0.0);
+                                const OwnPace& own_pace) {
+  assert(own_pace.cooling.in_K_per_s() > 0.0 && own_pace.heating.in_K_per_s() > 0.0);
   const std::vector<Asked> asked = asked_legs(program, start, controller.degrees);
   Fitting fitting{controller, own_pace};
   fitting.begin(program.start, start);

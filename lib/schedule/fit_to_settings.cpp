@@ -60,7 +60,7 @@ std::string counted_steps(int steps) {
 FittedSetting fit_to_settings(const Program& program,
                               const Controller& controller,
                               Temperature start,
-                              Rate own_pace) {
+                              const OwnPace& own_pace) {
   std::vector<Tried> tried;
   for (const Controller& setting : settings_of(controller)) {
     FittedProgram fitted = fit_to_controller(program, setting, start, own_pace);

@@ -23,7 +23,7 @@ struct FittedSetting {
 FittedSetting fit_to_settings(const Program& program,
                               const Controller& controller,
                               Temperature start,
-                              Rate own_pace);
+                              const OwnPace& own_pace);
 
 /// "1 step", "3 steps".
 std::string counted_steps(int steps);

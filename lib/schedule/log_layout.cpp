@@ -14,6 +14,19 @@ std::string name_or_number(std::string_view name, std::size_t i) {
   return name.empty() ? fmt::format("column {}", i + 1) : in_quotes(name);
 }
 
+/// A name that may be a sensor's whose unit was left out.
+bool lacks_a_unit(std::string_view name) {
+  constexpr std::size_t longest = 20;
+  return log_column_of(name).role == LogColumn::Role::unread && !name.empty() &&
+         name.size() <= longest && !name.ends_with("_C") && !name.ends_with("_F");
+}
+
+std::string with_unit(std::string_view name) {
+  return fmt::format(
+      "put the unit at the end of its name in the header: {0}_C or {0}_F, whichever it is",
+      name.empty() ? "air" : name);
+}
+
 }  // namespace
 
 LogColumn log_column_of(std::string_view name) {
@@ -38,6 +51,7 @@ LogLayout layout_of(const LogRows& rows, LogRemarks& remarks) {
   LogLayout layout;
   std::vector<std::size_t> times;
   std::string unread;
+  std::string_view nameless;  // the first that may be a sensor without its unit
   const std::vector<std::string_view>& header = rows.header();
   for (std::size_t i = 0; i < header.size(); ++i) {
     layout.columns.push_back(log_column_of(header[i]));
@@ -53,6 +67,7 @@ LogLayout layout_of(const LogRows& rows, LogRemarks& remarks) {
     if (role == LogColumn::Role::date) layout.date = i;
     if (role == LogColumn::Role::sensor) layout.sensors.push_back(i);
     if (role == LogColumn::Role::unread) {
+      if (nameless.empty() && lacks_a_unit(header[i])) nameless = header[i];
       unread += (unread.empty() ? "" : ", ") + name_or_number(header[i], i);
     }
   }
@@ -63,16 +78,14 @@ LogLayout layout_of(const LogRows& rows, LogRemarks& remarks) {
                 "seconds, and any other something else"};
   }
   layout.time = times.front();
-  const bool of_clock = layout.columns[layout.time].role == LogColumn::Role::clock;
-  if (layout.date && !of_clock) {
+  if (layout.date && layout.columns[layout.time].role == LogColumn::Role::elapsed) {
     throw Error{rows.place(),
                 "a date column stands beside times that are not clock times",
-                "name the times clock, or leave the date out"};
+                "name them clock, or leave the date out"};
   }
   if (layout.sensors.empty()) {
-    throw Error{rows.place(),
-                "no column holds temperatures",
-                "name one with its unit at the end, such as air_C or air_F"};
+    const std::string told = unread.empty() ? "" : fmt::format(" (not read: {})", unread);
+    throw Error{rows.place(), "no column holds temperatures" + told, with_unit(nameless)};
   }
   layout.last_needed = std::max(layout.time, layout.date.value_or(0));
   if (!unread.empty()) {
@@ -89,6 +102,12 @@ std::size_t LogLayout::sensor_to_use(const LogRows& rows, const std::string& ask
   if (!asked.empty()) {
     const auto found = std::find(names.begin(), names.end(), asked);
     if (found != names.end()) return static_cast<std::size_t>(found - names.begin());
+    const std::vector<std::string_view>& all = rows.header();
+    if (lacks_a_unit(asked) && std::find(all.begin(), all.end(), asked) != all.end()) {
+      throw Error{Place{rows.place().source},
+                  fmt::format("the name of column {} does not say its unit", in_quotes(asked)),
+                  with_unit(asked)};
+    }
     throw Error{Place{rows.place().source},
                 fmt::format("no temperature column is named {}", in_quotes(asked)),
                 fmt::format("it has {}", fmt::join(names, ", "))};

@@ -11,6 +11,7 @@
 #include "base/problems.h"
 #include "base/text.h"
 #include "schedule/log_numbers.h"
+#include "schedule/row_faults.h"
 
 namespace thickset {
 namespace {
@@ -39,9 +40,13 @@ class Reader {
     }
     switch (layout.columns[layout.time].role) {
       case LogColumn::Role::clock:
+        of_clock_ = true;
         times_.form = layout.date ? LogTimeForm::dated : LogTimeForm::clock;
         break;
-      case LogColumn::Role::time: times_.form = LogTimeForm::dated; break;
+      case LogColumn::Role::time:
+        of_clock_ = layout.date.has_value();  // beside a date it can be nothing else
+        times_.form = LogTimeForm::dated;
+        break;
       default: times_.form = LogTimeForm::elapsed; break;
     }
   }
@@ -57,10 +62,13 @@ class Reader {
           break;
         }
         read_row();
+      } catch (const BadRow& bad) {
+        faults_.add(rows_.place(), bad.what, bad.mend);
       } catch (const Error& error) {
         problems_.add(error);
       }
     }
+    faults_.add_to(problems_);
     problems_.throw_if_any();
     for (std::size_t s = 0; s < sensors_.size(); ++s) end_missing(s);
   }
@@ -68,6 +76,9 @@ class Reader {
   WrittenLog take() && { return {std::move(times_), std::move(sensors_)}; }
 
  private:
+  struct BadRow {
+    std::string what, mend;
+  };
   struct Missing {
     int first_line = 0, last_line = 0;
     int count = 0;
@@ -79,11 +90,10 @@ class Reader {
     const std::size_t columns = rows_.header().size();
     if (fields.size() > columns) {
       const bool commas = !decimal_comma_;
-      throw Error{rows_.place(),
-                  fmt::format("{} fields, the header has {}", fields.size(), columns),
-                  commas ? "write decimals with a point or separate fields by semicolons; put "
-                           "quotes around a note with a comma in it"
-                         : "remove a separator, or put quotes around a field that holds one"};
+      throw BadRow{fmt::format("{} fields, the header has {}", fields.size(), columns),
+                   commas ? "write decimals with a point or separate fields by semicolons; put "
+                            "quotes around a note with a comma in it"
+                          : "remove a separator, or put quotes around a field that holds one"};
     }
     if (rows_.may_be_cut_short() && seems_cut_short()) {
       remarks_.add(
@@ -93,7 +103,7 @@ class Reader {
       return;
     }
     if (fields.size() <= layout_.last_needed || fields[layout_.time].empty()) {
-      throw Error{rows_.place(), "the time is missing", "write it, or leave the row out"};
+      throw BadRow{"the time is missing", "write it, or leave the row out"};
     }
     const double written_s = read_time(fields);
     // All fields are read before anything is kept: a bad row leaves the columns equally long.
@@ -123,42 +133,48 @@ class Reader {
     return std::abs(T_K - sensors_.back().T_K.back()) > far_K;
   }
 
+  double read_clock_time(std::string_view text, const std::vector<std::string_view>& fields) const {
+    const std::optional<double> clock_s = parse_clock_time(text);
+    if (!clock_s) {
+      throw BadRow{
+          fmt::format(
+              "{} in {} is not a time of day", in_quotes(text), rows_.header()[layout_.time]),
+          "write it with colons, such as 09:40, 9:40 pm or 21:40:30"};
+    }
+    if (!layout_.date) return *clock_s;
+    const std::optional<int> days = parse_date(fields[*layout_.date]);
+    if (!days) {
+      throw BadRow{fmt::format("{} in date is not a date", in_quotes(fields[*layout_.date])),
+                   "write year-month-day, such as 2026-11-28; day and month the other way round "
+                   "cannot be told apart"};
+    }
+    return *days * day_s + *clock_s;
+  }
+
   double read_time(const std::vector<std::string_view>& fields) {
     const std::string_view text = fields[layout_.time];
     const LogColumn& column = layout_.columns[layout_.time];
     if (column.role == LogColumn::Role::elapsed) {
       const std::optional<double> value = parse_log_number(text, decimal_comma_);
       if (!value || std::abs(*value * column.unit_s) > 1e10) {
-        throw Error{rows_.place(),
-                    fmt::format("{} in {} is not a time since the start",
-                                in_quotes(text),
-                                rows_.header()[layout_.time]),
-                    "write the number alone, the header gives its unit"};
+        throw BadRow{fmt::format("{} in {} is not a time since the start",
+                                 in_quotes(text),
+                                 rows_.header()[layout_.time]),
+                     "write the number alone, the header gives its unit"};
       }
       return *value * column.unit_s;
     }
-    if (column.role == LogColumn::Role::clock) {
-      const std::optional<double> clock_s = parse_clock_time(text);
-      if (!clock_s) {
-        throw Error{rows_.place(),
-                    fmt::format("{} in clock is not a time of day", in_quotes(text)),
-                    "write for example 09:40 or 21:40:30"};
-      }
-      if (!layout_.date) return *clock_s;
-      const std::optional<int> days = parse_date(fields[*layout_.date]);
-      if (!days) {
-        throw Error{rows_.place(),
-                    fmt::format("{} in date is not a date", in_quotes(fields[*layout_.date])),
-                    "write for example 2026-11-28: year, month, day"};
-      }
-      return *days * day_s + *clock_s;
+    if (of_clock_) return read_clock_time(text, fields);
+    if (times_.written_s.empty() && parse_clock_time(text)) {
+      of_clock_ = true;
+      times_.form = LogTimeForm::clock;
+      return read_clock_time(text, fields);
     }
     const std::optional<DatedTime> dated = parse_dated_time(text);
     if (!dated) {
-      throw Error{rows_.place(),
-                  fmt::format("{} in time is not a date and time", in_quotes(text)),
-                  "write for example 2026-11-28T09:40 or 2026-11-28 09:40:30+01:00; times of day "
-                  "alone stand in a column named clock"};
+      throw BadRow{fmt::format("{} in time is not a date and time", in_quotes(text)),
+                   "write year-month-day and time, such as 2026-11-28T09:40 or 2026-11-28 "
+                   "09:40:30+01:00, or times of day alone in all rows"};
     }
     if (times_.written_s.empty()) {
       zone_min_ = dated->zone_min;
@@ -166,10 +182,9 @@ class Reader {
       if (zone_min_) times_.form = LogTimeForm::zoned;
     }
     if (dated->zone_min.has_value() != zone_min_.has_value()) {
-      throw Error{rows_.place(),
-                  zone_min_ ? "this time has no zone, the first row's has one"
-                            : "this time has a zone, the first row's has none",
-                  "write all times alike"};
+      throw BadRow{zone_min_ ? "this time has no zone, the first row's has one"
+                             : "this time has a zone, the first row's has none",
+                   "write all times alike"};
     }
     if (!zone_min_) return dated->local_s;
     if (dated->zone_min != last_zone_min_) {
@@ -191,10 +206,10 @@ class Reader {
       return from_degrees(*value, sensors_[s].degrees).in_K();
     }
     if (!says_no_reading(text)) {
-      throw Error{rows_.place(),
-                  fmt::format("{} in {} is not a number", in_quotes(text), sensors_[s].name),
-                  "write the number alone, the header gives its unit; leave it empty or write OPEN "
-                  "where there is no reading"};
+      throw BadRow{
+          fmt::format("{} in {} is not a number", in_quotes(text), sensors_[s].name),
+          "write the number alone, the header gives its unit; leave it empty or write OPEN "
+          "where there is no reading"};
     }
     Missing& missing = missing_[s];
     if (missing.count++ == 0) {
@@ -230,6 +245,8 @@ class Reader {
   LogRemarks& remarks_;
   const Progress& progress_;
   bool decimal_comma_;
+  bool of_clock_ = false;  ///< times of day, with a date beside them or without
+  RowFaults faults_;
   Problems problems_;
   RawTimes times_{};
   std::vector<SensorReadings> sensors_;

@@ -13,6 +13,7 @@ namespace thickset {
 namespace {
 
 constexpr double longest_s = 1000.0 * day_s;
+constexpr double by_hand_s = 600.0;  // a log of this usual interval or more is kept by hand
 
 /// Takes so many digits from the front; -1 where they are not there.
 int take_digits(std::string_view& text, std::size_t count) {
@@ -108,24 +109,45 @@ bool goes_on_as_if(std::span<const double> time_s,
   return std::abs(change_K - slope * short_s) < 0.25 * std::abs(slope) * (long_s - short_s);
 }
 
+/// Whether clock times without dates were written down by a person: the middle of their steps, the
+/// shorter way round the clock, is ten minutes or more.
+bool kept_by_hand(const RawTimes& times) {
+  if (times.form != LogTimeForm::clock) return false;
+  std::vector<double> steps_s;
+  for (std::size_t i = 1; i < times.written_s.size(); ++i) {
+    const double step_s = std::abs(times.written_s[i] - times.written_s[i - 1]);
+    if (step_s > 0.0) steps_s.push_back(std::min(step_s, day_s - step_s));
+  }
+  if (steps_s.empty()) return false;
+  const auto middle = steps_s.begin() + static_cast<std::ptrdiff_t>(steps_s.size() / 2);
+  std::nth_element(steps_s.begin(), middle, steps_s.end());
+  return *middle >= by_hand_s;
+}
+
 /// One step between rows after another, the clock's changes taken out.
 class Clock {
  public:
   Clock(const RawTimes& times, std::span<const double> T_K, LogRemarks& remarks)
-      : times_{times}, T_K_{T_K}, remarks_{remarks}, interval_s_{typical_step(times.written_s)} {}
+      : times_{times},
+        T_K_{T_K},
+        remarks_{remarks},
+        interval_s_{typical_step(times.written_s)},
+        by_hand_{kept_by_hand(times)} {}
 
   std::vector<double> run(const std::string& source_name) {
     const std::size_t rows = times_.written_s.size();
     std::vector<double> time_s(rows, no_reading);
-    const bool on_a_wall = times_.form == LogTimeForm::dated || times_.form == LogTimeForm::clock;
+    const bool on_a_wall =
+        times_.form == LogTimeForm::dated || (times_.form == LogTimeForm::clock && !by_hand_);
     const double first_s = times_.written_s.front();
     double last_s = 0.0;
     time_s[0] = 0.0;
     for (std::size_t i = 1; i < rows; ++i) {
       double step_s = times_.written_s[i] + offset_s_ - first_s - last_s;
-      if (times_.form == LogTimeForm::clock && step_s < -0.5 * day_s) {
+      if (times_.form == LogTimeForm::clock && step_s < (by_hand_ ? 0.0 : -0.5 * day_s)) {
         offset_s_ += day_s;
         step_s += day_s;
+        if (step_s > 0.5 * day_s) say_next_day(i, step_s);
       }
       if (on_a_wall && step_s < 0.0) step_s = unless_put_back(i, step_s);
       if (step_s < 0.0) {
@@ -181,6 +203,16 @@ class Clock {
     return true_s;
   }
 
+  /// A whole half day without a reading: the dates would tell whether it is true.
+  void say_next_day(std::size_t i, double step_s) {
+    remarks_.add(LogFault::next_day,
+                 times_.line[i],
+                 fmt::format("line {}: an earlier time of day than the row before: taken for the "
+                             "next day, {:.3g} h later (a column date would tell)",
+                             times_.line[i],
+                             step_s / hour_s));
+  }
+
   void leave_out(std::size_t i, const std::string& source_name) {
     const std::size_t most = std::max<std::size_t>(3, times_.written_s.size() / 100);
     if (left_out_ == 0) first_left_out_ = i;
@@ -209,6 +241,7 @@ class Clock {
   std::span<const double> T_K_;
   LogRemarks& remarks_;
   double interval_s_;
+  bool by_hand_;
   double offset_s_ = 0.0;
   int changes_ = 0;
   std::size_t left_out_ = 0, first_left_out_ = 0;

@@ -12,6 +12,7 @@
 #include "base/problems.h"
 #include "base/text.h"
 #include "base/text_file.h"
+#include "schedule/log_rows.h"
 
 namespace thickset {
 
@@ -90,13 +91,10 @@ std::optional<int> hours_and_minutes(std::string_view text) {
   return 60 * hours + past;
 }
 
-double read_cell(const CsvField& field, std::string_view column) {
+double read_cell(const CsvField& field, std::string_view column, bool comma_is_decimal) {
   const std::string& text = field.text;
-  const char* const end = text.data() + text.size();
-  const char* const begin = text.data() + (text.starts_with('+') ? 1 : 0);
-  double value = 0.0;
-  const auto [stop, fault] = std::from_chars(begin, end, value);
-  if (fault != std::errc{} || stop != end || !std::isfinite(value)) {
+  const std::optional<double> value = parse_log_number(text, comma_is_decimal);
+  if (!value) {
     if (const auto time = hours_and_minutes(text); time && column.find("min") != column.npos) {
       throw Error{field.place,
                   fmt::format("{} in {} is hours and minutes", in_quotes(text), column),
@@ -106,13 +104,14 @@ double read_cell(const CsvField& field, std::string_view column) {
                 fmt::format("{} in {} is not a number", in_quotes(text), column),
                 "write the number alone, the header gives its unit"};
   }
-  return value;
+  return *value;
 }
 
 /// Reads the rows of one form; each function looks at one cell.
 class RowReader {
  public:
-  RowReader(Form form, std::size_t first_column) : form_{form}, first_{first_column} {}
+  RowReader(Form form, std::size_t first_column, bool comma_is_decimal)
+      : form_{form}, first_{first_column}, comma_is_decimal_{comma_is_decimal} {}
 
   void read(const std::vector<CsvField>& row) {
     const Temperature target = read_target(row[first_]);
@@ -141,7 +140,7 @@ class RowReader {
       throw Error{
           field.place, fmt::format("{} is empty", column), "write the temperature to reach"};
     }
-    const double value = read_cell(field, column);
+    const double value = read_cell(field, column, comma_is_decimal_);
     const Temperature target = from_degrees(value, form_.degrees);
     if (!(target.in_C() >= lowest_C && target.in_C() <= highest_C)) {
       throw Error{field.place,
@@ -158,14 +157,14 @@ class RowReader {
 
   Rate read_rate_cell(const CsvField& field, Temperature target) const {
     const std::string column = fmt::format("rate_{}_per_h", letter(form_.degrees));
-    const double value = read_cell(field, column);
+    const double value = read_cell(field, column, comma_is_decimal_);
     const Rate rate = rate_from_degrees_per_h(std::abs(value), form_.degrees);
     if (value == 0.0) {
       throw Error{
           field.place,
           "a rate of 0 never arrives",
-          fmt::format("write {} for the kiln's own pace, or how fast to go; a row that only "
-                      "ends the program is left out",
+          fmt::format("write how fast to go, or {} for the kiln's own pace; delete the row where "
+                      "its 0 only marks the end of the program",
                       as_fast_word)};
     }
     if (rate.in_K_per_h() < smallest_rate_K_per_h) {
@@ -194,7 +193,7 @@ class RowReader {
   }
 
   Duration read_minutes(const CsvField& field, std::string_view column) const {
-    const double value = read_cell(field, column);
+    const double value = read_cell(field, column, comma_is_decimal_);
     if (value < 0.0) {
       throw Error{field.place,
                   fmt::format("{} {}: times run backwards", column, field.text),
@@ -248,8 +247,8 @@ class RowReader {
     if (!first_row_) {
       throw Error{pace.place,
                   "0 minutes; only a first row, the start, takes no time",
-                  fmt::format("write how long the step takes, or {}; a row that only ends the "
-                              "program is left out",
+                  fmt::format("write how long the step takes, or {}; delete the row where its 0 "
+                              "only marks the end of the program",
                               as_fast_word)};
     }
     program_.start = target;
@@ -257,6 +256,7 @@ class RowReader {
 
   Form form_;
   std::size_t first_;
+  bool comma_is_decimal_;
   bool first_row_ = true;
   std::optional<Temperature> at_;
   Program program_;
@@ -331,7 +331,7 @@ Step converted(const Leg& leg, Notation notation) {
 Program parse_program(std::string_view text, const std::string& source_name) {
   const CsvTable table = parse_csv(text, source_name);
   const std::size_t first_column = table.header.front().text == "step" ? 1 : 0;
-  RowReader reader{read_header(table.header, first_column), first_column};
+  RowReader reader{read_header(table.header, first_column), first_column, table.separator != ','};
   if (table.rows.size() > most_program_rows) {
     throw Error{table.rows[most_program_rows].front().place,
                 fmt::format("a program of more than {} rows", most_program_rows),

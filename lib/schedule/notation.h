@@ -7,7 +7,8 @@
 
 namespace thickset {
 
-/// A program from comma-separated text; the header is the notation:
+/// A program from text separated by commas, or by semicolons or tabs as its header is (then with
+/// decimal commas too); the header is the notation:
 ///   target_C,rate_C_per_h,hold_min   or   target_F,rate_F_per_h,hold_min   (rate notation)
 ///   target_C,minutes                 or   target_F,minutes                 (time notation)
 /// A first row of 0 minutes (time) or with an empty rate (rate notation) gives the start. "asap" in

@@ -8,6 +8,7 @@
 #include <fmt/format.h>
 
 #include "base/error.h"
+#include "schedule/fault_text.h"
 #include "schedule/frozen_readings.h"
 #include "schedule/log_faults.h"
 #include "schedule/log_layout.h"
@@ -15,6 +16,7 @@
 #include "schedule/log_reader.h"
 #include "schedule/log_rows.h"
 #include "schedule/log_times.h"
+#include "schedule/too_hot_readings.h"
 
 namespace thickset {
 namespace {
@@ -110,8 +112,10 @@ FiringLog parse_log(std::string_view text,
   const std::size_t use = layout.sensor_to_use(rows, sensor);
   SensorReadings& used = sensors[use];
 
+  const std::vector<double> as_written_K = used.T_K;
   for (SensorReadings& each : sensors) leave_out_codes(each, raw.line, remarks);
   const std::vector<double> time_s = continuous_times(raw, used.T_K, source_name, remarks);
+  refuse_fahrenheit_as_celsius(used, as_written_K, time_s, raw.line, source_name);
   remark_repeats(time_s, raw.line, remarks);
   // A row without a time has no reading either.
   for (std::size_t i = 0; i < time_s.size(); ++i) {
@@ -148,11 +152,18 @@ FiringLog parse_log(std::string_view text,
   std::size_t with_reading = 0;
   for (const double T_K : used.T_K) with_reading += std::isnan(T_K) ? 0u : 1u;
   if (2 * with_reading < used.T_K.size()) {
+    const auto first = static_cast<std::size_t>(
+        std::find_if(used.T_K.begin(), used.T_K.end(), [](double T_K) { return std::isnan(T_K); }) -
+        used.T_K.begin());
     throw Error{place,
-                fmt::format("{} of the {} rows have no usable reading of {}",
+                fmt::format("{} of the {} rows have no usable reading of {}, the first in line {} "
+                            "({})",
                             used.T_K.size() - with_reading,
                             used.T_K.size(),
-                            used.name),
+                            used.name,
+                            raw.line[first],
+                            std::isnan(as_written_K[first]) ? "no number"
+                                                            : shown(used, as_written_K[first])),
                 "check the column and its unit in the header, or name another with --sensor"};
   }
   const double first_s = log.time_s.front();

@@ -327,30 +327,46 @@ Rate read_rate(std::string_view text, const Place& place) {
   return degrees == DegreeUnit::fahrenheit ? Rate::from_F_per_h(per_h) : Rate::from_K_per_h(per_h);
 }
 
+namespace {
+
+/// A pound is 0.45359237 kg, an inch 0.0254 m and standard gravity 9.80665 m/s2, all exactly.
+constexpr Stress stress_from_psi(double v) {
+  return Stress::from_Pa(v * (0.45359237 * 9.80665 / (0.0254 * 0.0254)));
+}
+
+constexpr Unit<Stress> stress_units[] = {
+    {"MPa", Stress::from_MPa},
+    {"Mpa", Stress::from_MPa},
+    {"N/mm2", Stress::from_MPa},
+    {"GPa", [](double v) { return Stress::from_Pa(v * 1e9); }},
+    {"Gpa", [](double v) { return Stress::from_Pa(v * 1e9); }},
+    {"kPa", [](double v) { return Stress::from_Pa(v * 1e3); }},
+    {"Pa", Stress::from_Pa},
+    {"N/m2", Stress::from_Pa},
+    {"psi", stress_from_psi},
+    {"PSI", stress_from_psi},
+};
+
+const QuantityKind stress_kind{"a stress such as 3MPa or 435psi",
+                               {"MPa", "psi"},
+                               "MPa, GPa, kPa, Pa, N/mm2, psi"};
+
+}  // namespace
+
 Stress read_stress(std::string_view text, const Place& place) {
-  // A pound is 0.45359237 kg, an inch 0.0254 m and standard gravity 9.80665 m/s2, all exactly.
-  constexpr auto from_psi = [](double v) {
-    return Stress::from_Pa(v * (0.45359237 * 9.80665 / (0.0254 * 0.0254)));
-  };
-  constexpr auto from_kPa = [](double v) { return Stress::from_Pa(v * 1e3); };
-  constexpr auto from_GPa = [](double v) { return Stress::from_Pa(v * 1e9); };
-  constexpr Unit<Stress> units[] = {
-      {"MPa", Stress::from_MPa},
-      {"Mpa", Stress::from_MPa},
-      {"N/mm2", Stress::from_MPa},
-      {"GPa", from_GPa},
-      {"Gpa", from_GPa},
-      {"kPa", from_kPa},
-      {"Pa", Stress::from_Pa},
-      {"N/m2", Stress::from_Pa},
-      {"psi", from_psi},
-      {"PSI", from_psi},
-  };
-  return read_with_unit(
-      text,
-      place,
-      {"a stress such as 3MPa or 435psi", {"MPa", "psi"}, "MPa, GPa, kPa, Pa, N/mm2, psi"},
-      units);
+  return read_with_unit(text, place, stress_kind, stress_units);
+}
+
+Stress read_stress(std::string_view text, const Place& place, Stress least, Stress most) {
+  const NumberAndUnit parts = split_number_and_unit(text, place, stress_kind);
+  QuantityKind kind = stress_kind;
+  if (parts.unit.empty()) {
+    std::erase_if(kind.offer, [&](std::string_view unit) {
+      const Stress stress = find_unit(unit, stress_units)->of(parts.value);
+      return !(stress >= least && stress <= most);
+    });
+  }
+  return read_with_unit(text, place, kind.offer.empty() ? stress_kind : kind, stress_units);
 }
 
 Retardation read_retardation(std::string_view text, const Place& place) {

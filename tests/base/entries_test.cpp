@@ -98,7 +98,11 @@ TEST_CASE("entries: the nearest name is found within two letters or a third of t
   CHECK(nearest_name("anealing_point", known) == "annealing_point");
   CHECK(nearest_name("strain-point", known) == "strain_point");
   CHECK(nearest_name("densty", known) == "density");
-  CHECK(nearest_name("annealing", known) == "");  // six letters away, three allowed
+  CHECK(nearest_name("annealed", known) == "");  // too many letters away
+  CHECK(nearest_name("annealing", known) == "annealing_point");
+  CHECK(nearest_name("plaster", {"air", "plaster-sand", "plaster-silica"}) ==
+        "plaster-sand or plaster-silica");
+  CHECK(nearest_name("slab", {"slab-1234", "slab-2345", "slab-3456", "slab-4567"}) == "");
   CHECK(nearest_name("viscosity", known) == "");
   CHECK(nearest_name("", known) == "");
   CHECK(nearest_name("x", {"ab", "y"}) == "");

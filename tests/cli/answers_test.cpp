@@ -386,6 +386,14 @@ TEST_CASE("help: each command, the cautions and the version answer") {
     CHECK(text.find("Example: thickset " + command) != std::string::npos);
     CHECK(page({"help", command}) == text);
   }
+  // What a program and a log look like stands where one is read.
+  for (const std::string command : {"check", "now", "convert", "kiln"}) {
+    CAPTURE(command);
+    const std::string text = page({command, "--help"});
+    CHECK((text.find("target_C,rate_C_per_h,hold_min") == text.npos) == (command == "kiln"));
+    CHECK((text.find("clock,air_C") == text.npos) == (command == "convert"));
+  }
+  CHECK(page({"hold", "--help"}).find("target_C") == std::string::npos);
   const std::string overview = page({"help"});
   CHECK(page({"--help"}) == overview);
   CHECK(page({}) == overview);

@@ -110,7 +110,7 @@ TEST_CASE("command line: every bad quantity is refused in one line that says how
       {tail_of_slab({"--from", "2000C"}),
        "--from: 2000 C is outside -20 to 1300 C; give the end of the process hold, such as 800C"},
       {tail_of_slab({"--from", "400C"}),
-       "start: the firing starts at 400 °C, below the hold at 513 °C; a tail starts from the "
+       "--from: the firing starts at 400 °C, below the hold at 513 °C; a tail starts from the "
        "process "
        "temperature: give that one"},
       {tail_of_slab({"--room", "90C"}),
@@ -127,13 +127,13 @@ TEST_CASE("command line: every bad quantity is refused in one line that says how
 
 TEST_CASE("command line: a hold temperature typed in F is recognised") {
   const std::string message =
-      "hold temperature: 930 C is above the softening point of this glass (682 C); did you mean "
+      "--hold-at: 930 C is above the softening point of this glass (682 C); did you mean "
       "930 F (499 C)?";
   check_refusals({
       {tail_of_slab({"--hold-at", "930C"}), message},
       {{"hold", "--casting", "slab-50", "--hold-at", "930C"}, message},
       {tail_of_slab({"--hold-at", "300C"}),
-       "hold temperature: at 300 C this glass would take over 30 days to relax (strain point 465 "
+       "--hold-at: at 300 C this glass would take over 30 days to relax (strain point 465 "
        "C); hold at 479 C or above"},
   });
 }
@@ -143,6 +143,33 @@ TEST_CASE("command line: an unknown word is answered with the nearest known one"
       {{"tial", "--casting", "slab-50"}, "there is no command \"tial\"; did you mean tail?"},
       {tail_of_slab({"--thicknes", "5mm"}),
        "tail has no option \"--thicknes\"; did you mean --thickness?"},
+      {{"--hepl"}, "\"--hepl\" is no option of its own; did you mean --help?"},
+      {{"help", "foo"},
+       "there is no help for \"foo\"; `thickset help` lists the commands; cautions, manual and "
+       "completion are pages too"},
+      {{"help", "tial"}, "there is no help for \"tial\"; did you mean tail?"},
+      {{"help", "completion"},
+       "completion is for a shell, and none is named; name the shell: thickset help completion "
+       "bash, or zsh or fish"},
+      {tail_of_slab({"--mould", "plaster"}),
+       "--mould: no mould is called \"plaster\"; did you mean plaster-sand or plaster-silica?"},
+      {tail_of_slab({"--mould", "plaster-silica"}),
+       "--mould: \"plaster-silica\" has no thickness; write layers from the glass outwards, such "
+       "as plaster-silica 25mm, cordierite-shelf 15mm"},
+      {tail_of_slab({"--mould", "plaster-silica 25mm fibre-blanket 13mm"}),
+       "--mould: \"plaster-silica 25mm fibre-blanket 13mm\" is more than a material and its "
+       "thickness; separate layers by commas: plaster-silica 25mm, cordierite-shelf 15mm"},
+      {tail_of_slab({"--tension", "3"}), "--tension: 3 has no unit; write 3MPa"},
+      {tail_of_slab({"--tension", "435"}), "--tension: 435 has no unit; write 435psi"},
+      {tail_of_slab({"--steps", "11"}),
+       "--steps: 11 steps are more than the 10 of this controller (ten steps of rate, target and "
+       "hold, whole degrees C an hour); write 2 to 10, or name another --controller"},
+      {tail_of_slab({"--stage-ends", "600C"}),
+       "--stage-ends: 600 °C is not between the hold at 513 °C and the last target at 35 °C; write "
+       "where each stage ends, all but the last"},
+      {{"check", "data/glasses/soda-lime-float.glass", "--casting", "slab-50"},
+       "data/glasses/soda-lime-float.glass: a glass file, not a program or a log; name it with "
+       "--glass, and here a program or a log"},
       {{"tail", "--casting", "slab-51"},
        "--casting: no casting is called \"slab-51\"; did you mean slab-50?"},
       {{"tail", "--glass", "soda-lime-flaot", "--thickness", "50mm"},

@@ -79,7 +79,7 @@ TEST_CASE("convert: says that it is exact where it is, and states the loss where
   const std::string path = folder.file("p.csv", by_time);
   const ProgramRun exact = run_program({"convert", path, "--to", "rate"});
   CHECK(exact.exit_status == 0);
-  CHECK(exact.output.starts_with("The same program, exactly:\n"));
+  CHECK(exact.output.starts_with("The same program; its numbers are rounded below"));
   CHECK(run_program({"convert", path, "--to", "rate", "--format", "keys"})
             .output.find("exact = yes\n") != std::string::npos);
 
@@ -104,5 +104,39 @@ TEST_CASE("convert: a program with more steps than the controller has ends with 
   const ProgramRun run = run_program(
       {"convert", folder.file("p.csv", program), "--controller", "seven-steps-by-time"});
   CHECK(run.exit_status == 1);
-  CHECK(run.output.find("cannot be keyed: ") != std::string::npos);
+  CHECK(run.output.starts_with("This program cannot be keyed into the controller"));
+  CHECK(run.output.find("takes 20 steps") != std::string::npos);
+  CHECK(run.output.find("Key into") == std::string::npos);
+}
+
+TEST_CASE("convert: a cold program says where it begins, and changes by the steps as keyed") {
+  const TemporaryFolder folder;
+  const std::string path = folder.file("p.csv",
+                                       "target_C,rate_C_per_h,hold_min\n300,60,60\n513,asap,180\n"
+                                       "360,7,0\n35,28,0\n");
+  const Words by_time = {"convert", path, "--controller", "twelve-steps-by-time"};
+  Words cold = by_time;
+  cold.insert(cold.end(), {"--from", "20C"});
+  const ProgramRun run = run_program(cold);
+  CHECK(run.exit_status == 0);
+  Words by_rate = {"convert", path, "--controller", "ten-steps-by-rate"};
+  CHECK(run_program(by_rate).output.find("start it where the program begins") != std::string::npos);
+  by_rate.insert(by_rate.end(), {"--from", "20C"});
+  const std::string exact = run_program(by_rate).output;
+  CHECK(exact.find("start it at 20 °C") != std::string::npos);
+  CHECK(exact.find("process hold") == std::string::npos);
+  // This controller has no key for asap: 213 K at the 300 K/h that the kiln heats are 43 min.
+  CHECK(run.output.find("step 2 (keyed as 3): as fast as possible becomes 43 min") !=
+        std::string::npos);
+  CHECK(run.output.find("step 3 (keyed as 5): 1311.43 min becomes 1312 min") != std::string::npos);
+  CHECK(run.output.find("inf") == std::string::npos);
+}
+
+TEST_CASE("convert: says where the numbers it shows are rounded") {
+  const TemporaryFolder folder;
+  const std::string path =
+      folder.file("p.csv", "target_C,rate_C_per_h,hold_min\n800,,0\n360,7,0\n35,28,0\n");
+  const ProgramRun run = run_program({"convert", path, "--to", "time"});
+  CHECK(run.output.starts_with("The same program; its numbers are rounded below, --out FILE.csv"));
+  CHECK(run_program({"convert", path}).output.starts_with("The same program, exactly:"));
 }

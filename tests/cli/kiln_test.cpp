@@ -49,7 +49,10 @@ TEST_CASE("kiln: learns the demonstration's kiln from its log, and other command
 TEST_CASE("kiln: a tail that a program ran is doubted") {
   const ProgramRun run = run_program({"kiln", good});
   CHECK(run.exit_status == 0);
-  CHECK(run.output.find("Doubtful:") != std::string::npos);
+  CHECK(run.output.starts_with("Doubtful, for the reasons below: "));
+  CHECK(run.output.find("\nDoubtful:\n") != std::string::npos);
+  CHECK(run.output.find("\n# DOUBTFUL: ") != std::string::npos);
+  CHECK(run.output.find("e+0") == std::string::npos);
   CHECK(run.output.find("falls faster at") != std::string::npos);
 }
 

@@ -265,10 +265,30 @@ TEST_CASE("now: looking back into a log") {
   CHECK(then.output.starts_with("Go back to the hold"));
   CHECK(says(then.output, "over anyway"));
   CHECK_FALSE(says(now({log, "--at", "10h", "--plan", plan}).output, "no reading for"));
+  const ProgramRun late = now({log, "--at", "1000h", "--plan", plan});
+  CHECK(late.exit_status == 2);
+  CHECK(says(late.errors, "--at: the log ends before, "));
   const ProgramRun early = now({log, "--at", "0h", "--plan", plan});
   CHECK(early.exit_status == 2);
   CHECK(says(early.errors, "the log has 1 reading until then"));
   CHECK(now({"--air", "80C", "--at", "2h"}).exit_status == 2);
+}
+
+TEST_CASE("now: between hourly readings it is said how old the last one is, near the top") {
+  const TemporaryFolder folder;
+  const std::string log =
+      folder.file("log.csv", "hours,air_C\n0,800\n1,600\n2,513\n5,513\n9,480\n10,475\n");
+  const ProgramRun run = now({log, "--at", "7h"});
+  CHECK(run.exit_status != 2);
+  const std::size_t said = run.output.find("the last reading until then is 2 h old");
+  CHECK(said < run.output.find("Key into"));
+  CHECK_FALSE(says(run.output, "lines 5 to 6"));
+  CHECK_FALSE(says(now({log, "--at", "5h"}).output, "old: all"));
+}
+
+TEST_CASE("now: glass in a kiln that is held never gets cooler than the kiln") {
+  const ProgramRun run = now({"--air", "430C", "--until", "150F"});
+  CHECK(says(run.output, "the kiln held where it is          never: the kiln shows 430 °C"));
 }
 
 TEST_CASE("now and rewarm: a page to print; none for the display alone") {

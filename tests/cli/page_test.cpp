@@ -115,6 +115,11 @@ TEST_CASE("page options that cannot be meant are refused in one line, and nothin
       {{"--page", folder / "p.html", "--path", "60"}, "--path"},
       {{"--page", svg, "--chart", svg},
        "--chart: the page is written to the same file; give each a name of its own\n"},
+      {{"--page", folder / "p.txt"},
+       "p.txt\" is no name of a page; a page is HTML: end the name in .html\n"},
+      {{"--chart", folder / "c.png"},
+       "c.png\" is no name of a chart; a chart is SVG, which a browser shows: end the name in "
+       ".svg\n"},
       {{"--page", ""}, "--page: nothing was given; write a value after it\n"},
       {{"--page", folder / "none/p.html"}, "none"}};
   for (const Refusal& refusal : refusals) {

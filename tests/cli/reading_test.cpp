@@ -57,12 +57,18 @@ void check_refused(const Words& words, const std::string& line) {
 }  // namespace
 
 // 565 nm x 34 / 180 over 6 cm [ASTM-F218]; the same through 2.65 1/TPa [ISO10110-18].
+TEST_CASE("reading: a path in inches keeps the digits of its range") {
+  const std::string text = answer(with(by_turn, {"--lengths", "inch", "--path-error", "0.5mm"}), 0);
+  CHECK(says(text, "over 2.36 in (2.34 to 2.38)"));
+  CHECK(says(text, "apparent 5 over 2.36 in, real 0.34 per 0.160 in."));
+}
+
 TEST_CASE("reading: an analyser turn in text, keys and csv") {
   const std::string text = answer(by_turn, 0);
   CHECK(text.starts_with("No objection found by this reading: display, cutting, re-annealing."));
   CHECK(says(text, "107 nm (100 to 113) over 60.0 mm (58.8 to 61.2)"));
   CHECK(says(text, "between a fine (below 10) and a coarse anneal (above 20 nm/cm)"));
-  CHECK(says(text, "apparent 5, real 0.34 of 60 mm"));
+  CHECK(says(text, "apparent 5 over 60 mm, real 0.34 per 4.06 mm."));
   CHECK(says(text, "qualified person"));
   CHECK(says(text, "This is an estimate, not a guarantee."));
 

@@ -54,6 +54,24 @@ TEST_CASE("sag: without the strip the rule's range goes down to that of a thick 
   CHECK_FALSE(says(answer(strip), "The rule fits strips of about 3 mm, and"));
 }
 
+TEST_CASE("sag: in F and inches nothing is left in C and mm") {
+  for (const Words& words : {strip, Words{"sag", "--touch", "655C"}}) {
+    const std::string text = answer(with(words, {"--degrees", "F", "--lengths", "inch"}));
+    CHECK(says(text, "touch-down less 72 °F: "));
+    CHECK(says(text, "10.83 in"));
+    for (const char* other : {"°C", " C ", " C/h", " mm", " K "}) {
+      CAPTURE(other);
+      CHECK_FALSE(says(text, other));
+    }
+  }
+}
+
+TEST_CASE("sag: says that its rule adds the sensor, and what else a glass file needs") {
+  const std::string text = answer(with(strip, {"--sensor-error", "7C"}));
+  CHECK(says(text, "either way and the 7.0 °C of the sensor. Unproved"));
+  CHECK(says(text, "It needs the glass's expansion as well"));
+}
+
 TEST_CASE("sag: other spans and rates are for the beam alone") {
   const std::string text = answer(with(strip, {"--rate", "100C/h"}));
   CHECK(says(text, "it is not used here"));

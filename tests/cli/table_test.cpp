@@ -186,7 +186,7 @@ TEST_CASE("table command: bad input is refused in one line that says how to mend
       {{"--thickness", "20mm"},
        "table has no option \"--thickness\"; `thickset table --help` lists them"},
       {{"--hold-at", "100C"},
-       "hold temperature: at 100 C this glass would take over 30 days to relax (strain point 465 "
+       "--hold-at: at 100 C this glass would take over 30 days to relax (strain point 465 "
        "C); hold at 479 C or above"},
       {{"--chart", "x.svg", "--page", "x.svg"},
        "--chart: the page is written to the same file; give each a name of its own"}};

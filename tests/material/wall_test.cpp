@@ -94,9 +94,13 @@ TEST_CASE("a bad wall is refused at the layer that is wrong, with how to mend it
            Row{"plaster-silica 0mm",
                "a.casting:4:9: a layer of plaster-silica of 0 mm is outside 0.5 to 500 mm; check "
                "the number and its unit (mm, cm, m, in, ft)"},
-           Row{"open-ish",
-               "a.casting:4:9: \"open-ish\" has no thickness; write layers from the glass "
-               "outwards, such as plaster-silica 25mm, cordierite-shelf 15mm"},
+           Row{"plaster",
+               "a.casting:4:9: no mould is called \"plaster\"; did you mean plaster-sand or "
+               "plaster-silica?"},
+           Row{"plaster-silica 25mm fibre-blanket 13mm",
+               "a.casting:4:9: \"plaster-silica 25mm fibre-blanket 13mm\" is more than a material "
+               "and its thickness; separate layers by commas: plaster-silica 25mm, "
+               "cordierite-shelf 15mm"},
            Row{"plaster-silica 25mm, fibre-blanket 3m",
                "a.casting:4:30: a layer of fibre-blanket of 3000 mm is outside 0.5 to 500 mm; "
                "check the number and its unit (mm, cm, m, in, ft)"},

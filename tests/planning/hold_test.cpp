@@ -225,7 +225,7 @@ TEST_CASE("a firing that starts below its hold is refused, one that starts at it
     });
   };
   CHECK(from_C(400.0) ==
-        "start: the firing starts at 400 °C, below the hold at 513 °C; a tail starts from the "
+        "--from: the firing starts at 400 °C, below the hold at 513 °C; a tail starts from the "
         "process "
         "temperature: give that one");
   CHECK(from_C(513.0) == "no error");

@@ -92,15 +92,48 @@ TEST_CASE("log times: a time of day that passes midnight is the next day, withou
 }
 
 TEST_CASE("log times: a clock put back by an hour is seen and made good") {
-  for (const LogTimeForm form : {LogTimeForm::dated, LogTimeForm::clock}) {
+  LogRemarks remarks;
+  CHECK(run(LogTimeForm::dated, {1.0, 1.5, 2.0, 2.5, 2.0, 2.5, 3.0}, {}, remarks) ==
+        Hours{0.0, 0.5, 1.0, 1.5, 2.0, 2.5, 3.0});
+  auto said = remarks.take();
+  REQUIRE(said.size() == 1);
+  CHECK(said[0].fault == LogFault::clock_change);
+  CHECK(said[0].line == 6);
+
+  // Without dates only in a logger's log: a reading every eighth of an hour.
+  CHECK(run(LogTimeForm::clock, {2.75, 2.875, 2.0, 2.125, 2.25}, {}, remarks) ==
+        Hours{0.0, 0.125, 0.25, 0.375, 0.5});
+  said = remarks.take();
+  REQUIRE(said.size() == 1);
+  CHECK(said[0].fault == LogFault::clock_change);
+  CHECK(said[0].line == 4);
+}
+
+TEST_CASE("log times: in a log kept by hand an earlier time of day is the next day, however near") {
+  struct Kept {
+    Hours written_h, time_h;
+    std::size_t said;
+  };
+  for (const Kept& kept : {Kept{{18, 19.5, 23, 21, 9.5, 21, 9}, {0, 1.5, 5, 27, 39.5, 51, 63}, 2},
+                           Kept{{20, 9}, {0, 13}, 1},
+                           Kept{{20, 19}, {0, 23}, 1},
+                           Kept{{18, 17, 16}, {0, 23, 46}, 2},
+                           Kept{{8, 9.5, 14, 8, 20, 19}, {0, 1.5, 6, 24, 36, 59}, 2}}) {
     LogRemarks remarks;
-    CHECK(run(form, {1.0, 1.5, 2.0, 2.5, 2.0, 2.5, 3.0}, {}, remarks) ==
-          Hours{0.0, 0.5, 1.0, 1.5, 2.0, 2.5, 3.0});
+    CHECK(run(LogTimeForm::clock, kept.written_h, {}, remarks) == kept.time_h);
     const auto said = remarks.take();
-    REQUIRE(said.size() == 1);
-    CHECK(said[0].fault == LogFault::clock_change);
-    CHECK(said[0].line == 6);
+    CHECK(said.size() == kept.said);
+    for (const LogRemark& remark : said) CHECK(remark.fault == LogFault::next_day);
   }
+}
+
+TEST_CASE("log times: a logger's rows from new to old are no days") {
+  LogRemarks remarks;
+  Hours backwards_h;
+  for (int i = 0; i < 30; ++i) backwards_h.push_back(20.0 - i / 120.0);
+  const std::string refusal =
+      message_of([&] { run(LogTimeForm::clock, backwards_h, {}, remarks); });
+  CHECK(refusal.find("log.csv:3: the times run backwards from here on; ") == 0);
 }
 
 TEST_CASE(

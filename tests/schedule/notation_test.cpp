@@ -131,8 +131,8 @@ TEST_CASE("program: each fault of a target has its message") {
 TEST_CASE("program: each fault of a rate has its message") {
   const std::string header = "target_C,rate_C_per_h,hold_min\n500,,\n";
   CHECK(parsing(header + "400,0,0\n") ==
-        "p.csv:3:5: a rate of 0 never arrives; write asap for the kiln's own pace, or how fast to "
-        "go; a row that only ends the program is left out");
+        "p.csv:3:5: a rate of 0 never arrives; write how fast to go, or asap for the kiln's own "
+        "pace; delete the row where its 0 only marks the end of the program");
   CHECK(parsing(header + "400,1e-300,0\n") ==
         "p.csv:3:5: rate 1e-300 C/h takes years; check the digits");
   CHECK(parsing(header + "400,10000,0\n") ==
@@ -164,7 +164,7 @@ TEST_CASE("program: each fault of a time has its message") {
         "p.csv:3:5: minutes is empty; write how long the step takes, or asap");
   CHECK(parsing(header + "400,0\n") ==
         "p.csv:3:5: 0 minutes; only a first row, the start, takes no time; write how long the step "
-        "takes, or asap; a row that only ends the program is left out");
+        "takes, or asap; delete the row where its 0 only marks the end of the program");
   CHECK(parsing(header + "400,5:30\n") ==
         "p.csv:3:5: \"5:30\" in minutes is hours and minutes; write 330, in minutes");
   CHECK(parsing("target_C,rate_C_per_h,hold_min\n500,5,1:05\n") ==
@@ -186,6 +186,16 @@ TEST_CASE("program: no step, too many rows and uneven rows are refused") {
   CHECK(parsing("target_C,minutes\n500\n") != "no error");
   CHECK(parsing("target_C,minutes\n500,5,5\n") != "no error");
   CHECK(parsing("") != "no error");
+}
+
+TEST_CASE("program: semicolons and decimal commas read as commas and points do") {
+  const Program with_commas =
+      parse_program("target_C,rate_C_per_h,hold_min\n513,asap,180\n35,20.5,0\n", "p.csv");
+  for (const char* text : {"target_C;rate_C_per_h;hold_min\n513;asap;180\n35;20,5;0\n",
+                           "target_C\trate_C_per_h\thold_min\n513\tasap\t180\n35\t20.5\t0\n"}) {
+    CHECK(write_program(parse_program(text, "p.csv")) == write_program(with_commas));
+  }
+  CHECK(parsing("target_C;minutes\n513;1.000,5\n").find("is not a number") != std::string::npos);
 }
 
 TEST_CASE("program: all bad rows are told at once") {

@@ -46,6 +46,9 @@ TEST_CASE("read log: every way to write the time gives the same log") {
                            "seconds,air_C\n0,513\n3600,512\n9000,500\n",
                            "clock,air_C\n22:30,513\n23:30,512\n01:00,500\n",
                            "clock,air_C\n10:30 pm,513\n11:30 pm,512\n1:00 am,500\n",
+                           "time,air_C\n22:30,513\n23:30,512\n01:00,500\n",
+                           "date,time,air_C\n2026-11-28,22:30,513\n2026-11-28,23:30,512\n"
+                           "2026-11-29,01:00,500\n",
                            "date,clock,air_C\n2026-11-28,22:30,513\n2026-11-28,23:30,512\n"
                            "2026-11-29,01:00,500\n",
                            "time,air_C\n2026-11-28T22:30,513\n2026-11-28T23:30,512\n"
@@ -139,53 +142,62 @@ TEST_CASE("read log: what cannot be used is refused in one line") {
   struct Refused {
     std::string text, message;
   };
-  for (const Refused& row : {
-           Refused{"",
-                   "log.csv: holds no header; the first line names the columns, such as "
-                   "time,air_C"},
-           {"hours,air_C\n",
-            "log.csv: air_C holds fewer than two readings at different times; "
-            "check that the log was saved whole, or name another column with "
-            "--sensor"},
-           {"hours,air\n0,1\n",
-            "log.csv:1: no column holds temperatures; name one with its unit "
-            "at the end, such as air_C or air_F"},
-           {"air_C,note\n5,\n",
-            "log.csv:1: no column tells the time; name one of them time "
-            "(2026-11-28T09:40), clock (09:40), minutes, hours or seconds, and "
-            "any other something else"},
-           {"hours,air_C,air_C\n0,1,1\n",
-            "log.csv:1: two columns are named \"air_C\"; give each column its own name"},
-           {"hours,air_C\n0,513\n1,513,2\n",
-            "log.csv:3: 3 fields, the header has 2; write decimals with a point or separate fields "
-            "by semicolons; put quotes around a note with a comma in it"},
-           {"hours,air_C\n0,hot\n1,500\n",
-            "log.csv:2: \"hot\" in air_C is not a number; write the number alone, the header gives "
-            "its unit; leave it empty or write OPEN where there is no reading"},
-           {"hours;air_C\n0;1.013,5\n1;500\n",
-            "log.csv:2: \"1.013,5\" in air_C is not a number; write the number alone, the header "
-            "gives its unit; leave it empty or write OPEN where there is no reading"},
-           {"time,air_C\n28/11/2026 09:40,500\n",
-            "log.csv:2: \"28/11/2026 09:40\" in time is not a date and time; write for example "
-            "2026-11-28T09:40 or 2026-11-28 09:40:30+01:00; times of day alone stand in a column "
-            "named clock"},
-           {"time,air_C\n2026-11-28T09:40Z,500\n2026-11-28T09:41,500\n",
-            "log.csv:3: this time has no zone, the first row's has one; write all times alike"},
-           {"clock,air_C\n9.40,500\n",
-            "log.csv:2: \"9.40\" in clock is not a time of day; write for example 09:40 or "
-            "21:40:30"},
-           {"minutes,air_C\n1e300,500\n",
-            "log.csv:2: \"1e300\" in minutes is not a time since the start; write the number "
-            "alone, the header gives its unit"},
-           {"hours,air_C\n,500\n",
-            "log.csv:2: the time is missing; write it, or leave the row out"},
-           {"hours,air_C\n0,\"500\n",
-            "log.csv:2: a quote is not closed; end the field with \" on "
-            "the same line"},
-           {"hours,air_C\n0,9999\n1,9999\n2,500\n3,499\n4,9999\n",
-            "log.csv: 3 of the 5 rows have no usable reading of air_C; check the column and its "
-            "unit in the header, or name another with --sensor"},
-       }) {
+  for (
+      const Refused& row : {
+          Refused{"",
+                  "log.csv: holds no header; the first line names the columns, such as "
+                  "time,air_C"},
+          {"hours,air_C\n",
+           "log.csv: air_C holds fewer than two readings at different times; "
+           "check that the log was saved whole, or name another column with "
+           "--sensor"},
+          {"hours,air\n0,1\n",
+           "log.csv:1: no column holds temperatures (not read: \"air\"); put the unit at the end "
+           "of its name in the header: air_C or air_F, whichever it is"},
+          {"air_C,note\n5,\n",
+           "log.csv:1: no column tells the time; name one of them time "
+           "(2026-11-28T09:40), clock (09:40), minutes, hours or seconds, and "
+           "any other something else"},
+          {"hours,air_C,air_C\n0,1,1\n",
+           "log.csv:1: two columns are named \"air_C\"; give each column its own name"},
+          {"hours,air_C\n0,513\n1,513,2\n",
+           "log.csv:3: 3 fields, the header has 2; write decimals with a point or separate fields "
+           "by semicolons; put quotes around a note with a comma in it"},
+          {"hours,air_C\n0,hot\n1,500\n",
+           "log.csv:2: \"hot\" in air_C is not a number; write the number alone, the header gives "
+           "its unit; leave it empty or write OPEN where there is no reading"},
+          {"hours;air_C\n0;1.013,5\n1;500\n",
+           "log.csv:2: \"1.013,5\" in air_C is not a number; write the number alone, the header "
+           "gives its unit; leave it empty or write OPEN where there is no reading"},
+          {"time,air_C\n28/11/2026 09:40,500\n",
+           "log.csv:2: \"28/11/2026 09:40\" in time is not a date and time; write year-month-day "
+           "and time, such as 2026-11-28T09:40 or 2026-11-28 09:40:30+01:00, or times of day alone "
+           "in all rows"},
+          {"date,time,air_C\n11/27/2026,18:00,800\n11/27/2026,19:30,513\n",
+           "log.csv:2: \"11/27/2026\" in date is not a date; write year-month-day, such as "
+           "2026-11-28; day and month the other way round cannot be told apart\n"
+           "log.csv:3: \"11/27/2026\" in date is not a date; write year-month-day, such as "
+           "2026-11-28; day and month the other way round cannot be told apart"},
+          {"time,air_C\n2026-11-28T09:40Z,500\n2026-11-28T09:41,500\n",
+           "log.csv:3: this time has no zone, the first row's has one; write all times alike"},
+          {"clock,air_C\n9.40,500\n",
+           "log.csv:2: \"9.40\" in clock is not a time of day; write it with colons, such as "
+           "09:40, "
+           "9:40 pm or 21:40:30"},
+          {"minutes,air_C\n1e300,500\n",
+           "log.csv:2: \"1e300\" in minutes is not a time since the start; write the number "
+           "alone, the header gives its unit"},
+          {"hours,air_C\n,500\n", "log.csv:2: the time is missing; write it, or leave the row out"},
+          {"hours,air_C\n0,\"500\n",
+           "log.csv:2: a quote is not closed; end the field with \" on "
+           "the same line"},
+          {"hours,air_C\n0,9999\n1,9999\n2,500\n3,499\n4,9999\n",
+           "log.csv: 3 of the 5 rows have no usable reading of air_C, the first in line 2 (9999 "
+           "°C); check the column and its unit in the header, or name another with --sensor"},
+          {"clock,air_C\n18:00,1472\n19:30,955\n23:30,955\n05:00,880\n",
+           "log.csv:2: air_C reads 1472, hotter than a kiln in °C (up to 1400), and goes on from "
+           "there as if in °F; is it °F? write air_F in the header; else leave the field empty"},
+      }) {
     CAPTURE(row.text);
     CHECK(refusal(row.text) == row.message);
   }
@@ -195,6 +207,32 @@ TEST_CASE("read log: every bad row is said at once") {
   const std::string said_lines = refusal("hours,air_C\n0,hot\n1,500\nsoon,500\n3,500\n");
   CHECK(said_lines.find("log.csv:2: ") == 0);
   CHECK(said_lines.find("\nlog.csv:4: ") != std::string::npos);
+}
+
+TEST_CASE("read log: a fault of many rows is said once, with its first line and their count") {
+  std::string text = "clock,air_C\n";
+  for (int minute = 10; minute < 50; ++minute) text += fmt::format("18.{},800\n", minute);
+  CHECK(refusal(text) ==
+        "log.csv:2: \"18.10\" in clock is not a time of day, and 39 more rows alike, the last at "
+        "line 41; write it with colons, such as 09:40, 9:40 pm or 21:40:30");
+}
+
+TEST_CASE("read log: a column asked for whose name has no unit is named") {
+  CHECK(
+      refusal("hours,temp,air_C\n0,513,513\n1,512,512\n", "temp") ==
+      "log.csv: the name of column \"temp\" does not say its unit; put the unit at the end of its "
+      "name in the header: temp_C or temp_F, whichever it is");
+}
+
+TEST_CASE(
+    "read log: single readings above what a kiln has are left out, codes are not asked about") {
+  for (const char* text : {"seconds,air_C\n0,1500\n30,513\n60,513\n90,512\n",
+                           "seconds,air_C\n0,513\n30,1999\n60,1999\n90,512\n120,511\n",
+                           "hours,air_C\n0,9999\n1,513\n2,512\n"}) {
+    const FiringLog log = parsed(text);
+    CHECK(log.T_K.back() < 800.0);
+    CHECK(said(log, LogFault::missing));
+  }
 }
 
 TEST_CASE("read log: a log is told from a program by its header") {
