@@ -84,7 +84,7 @@ Limit<Stress> read_tension(std::string_view text, const Place& place) {
   const Word* const word = find_word(
       text, place, surfaces, "write raw (3 MPa), ground (4 MPa), or a stress such as 3MPa");
   if (word != nullptr) return {Stress::from_MPa(word->value), word->reason};
-  const Stress tension = read_stress(
+  const Stress tension = read_stress_within(
       text, place, Stress::from_MPa(smallest_tension_MPa), Stress::from_MPa(largest_tension_MPa));
   const double tension_MPa = tension.in_MPa();
   if (!(tension_MPa >= smallest_tension_MPa && tension_MPa <= largest_tension_MPa)) {

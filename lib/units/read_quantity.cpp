@@ -357,7 +357,7 @@ Stress read_stress(std::string_view text, const Place& place) {
   return read_with_unit(text, place, stress_kind, stress_units);
 }
 
-Stress read_stress(std::string_view text, const Place& place, Stress least, Stress most) {
+Stress read_stress_within(std::string_view text, const Place& place, Stress least, Stress most) {
   const NumberAndUnit parts = split_number_and_unit(text, place, stress_kind);
   QuantityKind kind = stress_kind;
   if (parts.unit.empty()) {

@@ -32,8 +32,9 @@ Rate read_rate(std::string_view text, const Place& place);
 
 /// "3MPa", "435 psi", "3 N/mm2", "70 GPa", "3e6 Pa".
 Stress read_stress(std::string_view text, const Place& place);
-/// The same where only some stresses make sense: a bare number is offered the units in which it does.
-Stress read_stress(std::string_view text, const Place& place, Stress least, Stress most);
+/// The same where only some stresses make sense: a bare number is offered the units in which it
+/// does.
+Stress read_stress_within(std::string_view text, const Place& place, Stress least, Stress most);
 
 /// "10nm/cm".
 Retardation read_retardation(std::string_view text, const Place& place);

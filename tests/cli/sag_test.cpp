@@ -126,7 +126,8 @@ TEST_CASE("sag: every bad input is refused in one line that says how to mend it"
       {{"sag", "--touch", "20C"},
        "--touch: 20 C is outside 350 to 1200 C; give what the kiln read when the strip touched\n"},
       {{"sag", "--touch", "655C", "--span", "400mm"},
-       "--thickness: it is missing, and the 40 C rule is for a span of 275 mm heated at 50 C/h; "
+       "--thickness: it is missing, and the teachers' rule is for a span of 275 mm heated at 50 "
+       "°C/h; "
        "give --thickness of the strip and --drop of its middle\n"},
       {{"sag", "--touch", "655C", "--thickness", "6mm"},
        "--drop: it is missing, --thickness was given; beam bending needs both: how thick the strip "

@@ -149,7 +149,8 @@ TEST_CASE("fit: a hold longer than the controller allows becomes several") {
   CHECK(written(lines).find("498,250,667\n498,250,667\n498,250,667\n") != std::string::npos);
   CHECK(lines.splits.size() == 1);
   REQUIRE(lines.changes.size() == 1);
-  CHECK(lines.changes[0] == "step 1: 2000.5 min becomes 2001 min, 0.5 min longer");
+  CHECK(lines.changes[0] ==
+        "step 1 (keyed as 1 to 3): 2000.5 min becomes 2001 min, 0.5 min longer");
   const FittedProgram rows = fitted("498,,\n400,5,20000\n", "seven-steps-by-time");
   CHECK(written(rows) == "target_C,minutes\n498,0\n400,1176\n400,6667\n400,6667\n400,6667\n");
 }
