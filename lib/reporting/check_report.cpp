@@ -96,7 +96,7 @@ std::string check_text(const ReportContext& context,
   const std::string slips = slips_section(result);
   if (!slips.empty()) text += '\n' + slips;
   text += '\n' + step_table(context, result);
-  text += fmt::format("\nThe program takes {} on this kiln, to {}.\n",
+  text += fmt::format("\nThe program takes {}, to {}.\n",
                       show_days(result.program_time),
                       kiln_at_end(result, program, context.display));
   if (result.opens) {

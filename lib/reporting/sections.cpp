@@ -139,8 +139,9 @@ std::string kiln_at_end(const CheckResult& result, const Program& program, const
   const Temperature target = program.steps.back().target;
   const Temperature kiln =
       Temperature::from_K(result.measured.followed.air.at_K(in_s(result.program_time)));
-  if (kiln <= target + TemperatureDifference::from_K(there_K)) return show(target, display);
-  return fmt::format("{}, not yet {}", show(kiln, display), show(target, display));
+  if (kiln <= target + TemperatureDifference::from_K(there_K))
+    return show(target, display) + " on this kiln";
+  return fmt::format("{} on this kiln, not yet {}", show(kiln, display), show(target, display));
 }
 
 std::string assumptions_section(const ReportContext& context) {

@@ -115,7 +115,7 @@ std::string ends(const ReportContext& context, const Tail& tail) {
   std::string text;
   const std::string by_heat_up =
       context.heat_up_steps > 0 ? fmt::format(", {} by your heat-up", context.heat_up_steps) : "";
-  text += wrapped(fmt::format("{} of {} steps used{}. Program ends after {}, {} on this kiln.",
+  text += wrapped(fmt::format("{} of {} steps used{}. Program ends after {}, {}.",
                               context.heat_up_steps + tail.steps_used,
                               context.controller.steps,
                               by_heat_up,
