@@ -1,8 +1,11 @@
 // What one whole simulation (W2) costs against nodes, steps of time and thickness, and many against
 // their number. notes/benchmarks.md says how to read it.
 //   thickset_cost_bench [PICTURE.svg]
+#include <chrono>
 #include <cmath>
+#include <cstdio>
 #include <exception>
+#include <stdexcept>
 #include <string>
 #include <vector>
 
@@ -78,6 +81,27 @@ Cost against_number(double usual_ms) {
   return curve;
 }
 
+/// From the start of the program to the end of its first line, on the wall clock.
+double first_output_ms(const std::string& words) {
+  const std::string command = "'" THICKSET_BINARY "' " + words + " 2>/dev/null";
+  std::vector<double> times_ms;
+  for (int i = 0; i < repeats; ++i) {
+    const auto before = std::chrono::steady_clock::now();
+    FILE* const output = popen(command.c_str(), "r");
+    if (output == nullptr) throw std::runtime_error{"the program does not start"};
+    int c = 0;
+    while ((c = std::fgetc(output)) != EOF && c != '\n') {
+    }
+    const std::chrono::duration<double, std::milli> took =
+        std::chrono::steady_clock::now() - before;
+    while (std::fgetc(output) != EOF) {
+    }
+    pclose(output);
+    times_ms.push_back(took.count());
+  }
+  return median(std::move(times_ms));
+}
+
 void print(const Cost& curve) {
   fmt::print("{:>34}  ratio\n", curve.of + (curve.unit.empty() ? "" : ", " + curve.unit));
   for (std::size_t i = 0; i < curve.x.size(); ++i) {
@@ -132,6 +156,9 @@ int main(int argc, char** argv) try {
                                  against_thickness(usual_ms),
                                  against_number(usual_ms)};
   for (const Cost& curve : curves) print(curve);
+  for (const char* words : {"--version", "help check", "list casting-soda-lime-9.0"}) {
+    fmt::print("start-up to first output, {}: {:.1f} ms\n", words, first_output_ms(words));
+  }
   if (argc > 1) write_text_file(argv[1], picture(curves));
   return 0;
 } catch (const std::exception& error) {

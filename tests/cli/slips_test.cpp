@@ -77,7 +77,7 @@ TEST_CASE("check asks about the end of a program as the named controller takes i
   const auto slip_with = [&](const std::string& controller) {
     return keys_of(answer(with(words, {"--controller", controller, "--format", "keys"})))["slip_1"];
   };
-  CHECK(slip_with("twelve-steps-by-time").find("holds 360 C") != std::string::npos);
+  CHECK(slip_with("twelve-steps-by-time").find("holds 360 °C") != std::string::npos);
   CHECK(slip_with("ramp-and-hold-lines").find("main setpoint") != std::string::npos);
   CHECK(slip_with("ten-steps-by-rate").find("holds 360 C") == std::string::npos);
 }
