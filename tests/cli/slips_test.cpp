@@ -79,7 +79,7 @@ TEST_CASE("check asks about the end of a program as the named controller takes i
   };
   CHECK(slip_with("twelve-steps-by-time").find("holds 360 °C") != std::string::npos);
   CHECK(slip_with("ramp-and-hold-lines").find("main setpoint") != std::string::npos);
-  CHECK(slip_with("ten-steps-by-rate").find("holds 360 C") == std::string::npos);
+  CHECK(slip_with("ten-steps-by-rate").find("holds 360 °C") == std::string::npos);
 }
 
 TEST_CASE("a program that tail plans has no slip: several castings and all controllers") {
