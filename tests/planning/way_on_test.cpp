@@ -520,7 +520,7 @@ TEST_CASE("so far: what cannot have been is refused, with what to check") {
   CHECK(refused({.since_hold = hours(9.0), .display = C(700.0)}).find("never was") !=
         std::string::npos);
   CHECK(refused({.since_hold = hours(9.0), .off_for = hours(1.0), .display = C(500.0)})
-            .find("below the 500 C of now") != std::string::npos);
+            .find("below the 500 °C of now") != std::string::npos);
   // 143 K in a minute, in no time, and longer than all of it.
   CHECK(refused({.since_hold = minutes(1.0), .off_for = minutes(1.0), .display = C(370.0)})
             .find("by itself this kiln takes") != std::string::npos);
