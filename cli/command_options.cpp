@@ -219,8 +219,8 @@ std::vector<po::options_description> groups_of(Command command) {
       more.add_options()("samples", po::value<std::string>(), "how many castings are drawn (1024)")(
           "slice",
           po::value<std::string>(),
-          "compute the 3rd of 40 parts alone, into the file of --out: any scheduler can run the "
-          "parts anywhere; 3/40")(
+          "compute one part of several alone, into the file of --out; 3/40 is the third of forty, "
+          "which any scheduler may run anywhere")(
           "gather", "the files named are parts: put them together, for the answer of the whole")(
           "explain", "also what each input changes alone, at either end of its range")(
           "bulk",

@@ -1,6 +1,9 @@
 #include "read_sure.h"
 
+#include <algorithm>
+#include <array>
 #include <cmath>
+#include <string_view>
 
 #include <fmt/format.h>
 
@@ -26,7 +29,7 @@ void read_confidence(const Typed& typed, SureOptions& sure) {
       "confidence",
       *confidence >= least_confidence && *confidence <= most_confidence,
       fmt::format("{:g} is outside {:g} to {:g}", *confidence, least_confidence, most_confidence),
-      *confidence > 1.0 && *confidence < 100.0
+      *confidence >= 100.0 * least_confidence && *confidence <= 100.0 * most_confidence
           ? fmt::format("write it as a share: {:g}", 0.01 * *confidence)
           : "write the share that is to stay within each limit: 0.95; or off");
   sure.confidence = *confidence;
@@ -100,9 +103,16 @@ void read_how_sure(const Typed& typed, Options& options) {
             "leave out --explain and --format, and give them when the parts are gathered");
     sure.slice = slice;
   }
-  for (const char* name : {"samples", "casting", "glass", "kiln", "grade", "tension", "explain"}) {
+  require("explain",
+          !typed.has("explain") || options.format == Format::text,
+          "inputs one at a time are told in text alone",
+          "leave out --explain, or --format and the .csv of --out");
+  if (!sure.gather) return;
+  constexpr std::array<std::string_view, 7> of_output = {
+      "gather", "confidence", "format", "out", "degrees", "lengths", "ascii"};
+  for (const auto& [name, value] : typed.words()) {
     require(name,
-            !sure.gather || !typed.has(name),
+            std::find(of_output.begin(), of_output.end(), name) != of_output.end(),
             "the parts hold that already",
             "leave it out; --gather reads all from the files");
   }

@@ -18,11 +18,11 @@ namespace {
 
 /// Options that say what is computed, not what is shown of it, in the order of a record.
 constexpr const char* inputs[] = {
-    "casting",   "glass",      "shape",       "thickness", "size",       "faces",  "inside",
-    "insulated", "reservoir",  "mould",       "top",       "bottom",     "left",   "right",
-    "front",     "back",       "mould-grips", "kiln",      "controller", "from",   "room",
-    "grade",     "tension",    "bulk",        "hold-at",   "plan",       "sensor", "start",
-    "air",       "since-hold", "since-start", "off-for",   "at",         "until"};
+    "casting",   "glass",     "shape",       "thickness",   "size",       "faces", "inside",
+    "insulated", "reservoir", "mould",       "top",         "bottom",     "left",  "right",
+    "front",     "back",      "mould-grips", "kiln",        "controller", "from",  "room",
+    "grade",     "tension",   "bulk",        "confidence",  "hold-at",    "plan",  "sensor",
+    "start",     "air",       "since-hold",  "since-start", "off-for",    "at",    "until"};
 
 /// Options of output that change how numbers are shown: recorded, and to be typed anew.
 constexpr const char* shown_in[] = {"degrees", "lengths"};

@@ -97,6 +97,11 @@ ExitStatus report(const Options& options, const HowSure& sure, const std::vector
 }
 
 ExitStatus gather(const Options& options) {
+  const auto& names = options.sure.parts;
+  require("out",
+          !options.out || std::find(names.begin(), names.end(), *options.out) == names.end(),
+          "it is one of the parts",
+          "name another file");
   std::vector<StudyPart> parts;
   for (const std::string& name : options.sure.parts) {
     parts.push_back(read_samples(read_text_file(name), name));
@@ -109,6 +114,10 @@ ExitStatus gather(const Options& options) {
 
 ExitStatus sure(const Options& options) {
   if (options.sure.gather) return gather(options);
+  require("out",
+          !options.out || *options.out != options.program,
+          "it is what is sampled",
+          "name another file");
   const InputText input = read_input(options.program);
   if (looks_like_record(input.text)) {
     throw Error{{.source = input.source},

@@ -253,7 +253,7 @@ std::vector<Finding> program_notes(const Casting& casting,
         -1,
         fmt::format("tension in the first {} does not count: until then the kiln goes above {}, "
                     "where glass flows into its mould; on the way up it was in pieces",
-                    in_words(seconds(in_pieces_s)),
+                    in_words(minutes(std::round(in_pieces_s / 60.0))),
                     spoken(casting.glass.annealing_point.value + melts_above_annealing, shown))));
   }
   const Temperature end = program.steps.back().target;

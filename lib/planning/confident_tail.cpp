@@ -1,6 +1,8 @@
 #include "planning/confident_tail.h"
 
 #include <algorithm>
+#include <cmath>
+#include <cstdint>
 #include <utility>
 
 #include <fmt/format.h>
@@ -15,6 +17,14 @@ constexpr int enough_rounds = 3;             // then the first that is reached i
 constexpr double near_enough_chance = 0.97;  // of a limit, at the wanted share: little to gain
 constexpr double least_aim = 0.05;           // of a limit: below it no plan is looked for
 
+/// The plan is fitted to the castings drawn, and others are drawn to tell how sure it is: it aims
+/// at so many standard errors more than are wanted.
+constexpr double errors_spare = 1.5;
+double aimed_share(double wanted, std::uint64_t samples) {
+  const auto n = static_cast<double>(samples);
+  return std::min(wanted + errors_spare * std::sqrt(wanted * (1.0 - wanted) / n), 1.0 - 1.0 / n);
+}
+
 /// Next aim at a limit, as a share of it. Plans are in whole numbers, which move them a little: a
 /// miss is aimed below by more each round, and what has slack is eased only once all are met.
 double next_aim(double aim, double at, bool reached, int round) {
@@ -26,8 +36,7 @@ double next_aim(double aim, double at, bool reached, int round) {
 /// One tail and what the castings drawn make of it.
 struct SampledTail {
   TailInSetting planned;
-  HowSure sure;
-  ShareOfLimits at;  ///< the wanted share of castings, the worst of all in the kiln
+  ShareOfLimits at;  ///< the aimed share of castings, the worst of all in the kiln
   Limits aimed_at;
 
   double worst() const { return std::max(at.grade, at.tension); }
@@ -52,8 +61,10 @@ bool is_better(const SampledTail& a, const SampledTail& b) {
 void check_against(const TailRequest& request,
                    std::span<const Casting> castings,
                    const Kiln& kiln,
+                   std::optional<Degrees> degrees,
                    TailInSetting& planned) {
   TailRequest as_keyed = request;
+  as_keyed.shown = degrees.value_or(planned.set_to.degrees);
   if (planned.set_to.step_form != Controller::StepForm::ramp_and_hold_lines) {
     as_keyed.firing.first_step = 1 + planned.heat_up_steps;
   }
@@ -74,10 +85,9 @@ ConfidentTail plan_confident_tail(std::span<const Casting> castings,
   const auto say = [&](const std::string& what) {
     if (request.progress) request.progress(what);
   };
-  const auto judge = [&](TailInSetting planned, const Limits& aimed_at) {
+  /// Castings of a range of numbers drawn around each in the kiln, under a tail.
+  const auto sample_each = [&](const TailInSetting& planned, const SampleRange& range, auto use) {
     const Temperature start = start_of(planned.tail.fitted.program, request.firing);
-    ShareOfLimits worst{0.0, 0.0};
-    std::optional<HowSure> least_sure;
     for (std::size_t i = 0; i < castings.size(); ++i) {
       const CheckResult& check = i == 0 ? planned.tail.check : planned.tail.others[i - 1];
       const KilnCourse course = course_of(check.measured, start);
@@ -86,14 +96,19 @@ ConfidentTail plan_confident_tail(std::span<const Casting> castings,
                                 .course = course,
                                 .bulk = middle_treatment(check.treatments)};
       const Study study = study_of(what, request.limits, title, wanted.samples);
-      const std::vector<Sample> samples = sample_course(
-          what, study.inputs, {0, wanted.samples}, {.threads = wanted.threads, .progress = {}});
-      const ShareOfLimits at = at_confidence(study, samples, wanted.chance);
-      worst = {std::max(worst.grade, at.grade), std::max(worst.tension, at.tension)};
-      HowSure sure = how_sure(study, samples);
-      if (!least_sure || sure.both.kept < least_sure->both.kept) least_sure = std::move(sure);
+      use(study,
+          sample_course(what, study.inputs, range, {.threads = wanted.threads, .progress = {}}));
     }
-    return SampledTail{std::move(planned), *std::move(least_sure), worst, aimed_at};
+  };
+  const double share = aimed_share(wanted.chance, wanted.samples);
+  const auto judge = [&](TailInSetting planned, const Limits& aimed_at) {
+    ShareOfLimits worst{0.0, 0.0};
+    sample_each(
+        planned, {0, wanted.samples}, [&](const Study& study, const std::vector<Sample>& samples) {
+          const ShareOfLimits at = at_confidence(study, samples, share);
+          worst = {std::max(worst.grade, at.grade), std::max(worst.tension, at.tension)};
+        });
+    return SampledTail{std::move(planned), worst, aimed_at};
   };
 
   std::optional<SampledTail> best;
@@ -108,7 +123,7 @@ ConfidentTail plan_confident_tail(std::span<const Casting> castings,
     // What no controller can keep for tighter limits it may still keep for those that were asked.
     const bool too_tight = !planned.tail.cannot.empty();
     if (too_tight && best) break;
-    check_against(request, castings, kiln, planned);
+    check_against(request, castings, kiln, degrees, planned);
     say(fmt::format("drawing castings, round {}", round));
     SampledTail judged = judge(std::move(planned), aimed.limits);
     const ShareOfLimits at = judged.at;
@@ -121,9 +136,22 @@ ConfidentTail plan_confident_tail(std::span<const Casting> castings,
                next_aim(tighter.tension, at.tension, reached, round)};
     if (std::min(tighter.grade, tighter.tension) < least_aim) break;
   }
-  const bool reached = best->reached();
+  say("drawing other castings");
+  bool reached = best->planned.tail.cannot.empty();
+  std::optional<HowSure> least_sure;
+  sample_each(best->planned,
+              {wanted.samples, 2 * wanted.samples},
+              [&](const Study& study, const std::vector<Sample>& samples) {
+                HowSure sure = how_sure(study, samples);
+                for (const Chance& chance : {sure.residual, sure.tension}) {
+                  reached = reached && chance.share() >= wanted.chance;
+                }
+                if (!least_sure || sure.both.kept < least_sure->both.kept) {
+                  least_sure = std::move(sure);
+                }
+              });
   return {.planned = std::move(best->planned),
-          .sure = std::move(best->sure),
+          .sure = *std::move(least_sure),
           .aimed_at = std::move(best->aimed_at),
           .reached = reached,
           .rounds = round};

@@ -26,7 +26,8 @@ struct ConfidentTail {
 
 /// The tail for tighter limits: each divided by what the wanted share of the castings drawn stays
 /// below under the plan before, until so many are within the limit itself; at most six rounds. It
-/// is planned in whole steps and numbers of the controller as any other, and judged as it is keyed.
+/// is planned in whole steps and numbers of the controller as any other, and judged as it is keyed:
+/// by other castings than those it was fitted to.
 ///
 /// title: of the study. Throws: as plan_tail_in_settings.
 ConfidentTail plan_confident_tail(std::span<const Casting> castings,

@@ -14,12 +14,14 @@ namespace {
 
 constexpr double little = 0.01;  // a share of the variance not worth a word
 
-/// "87 of 100"; "over 99 of 100" where all of the samples do.
+/// "87"; "over 97" where all of 128 do: with more out of 100, one of so many would have failed 95
+/// times of 100 (the rule of three).
 std::string of_hundred(const Chance& chance) {
-  const double hundred = 100.0 * chance.share();
-  if (chance.kept == chance.of) return "over 99 of 100";
-  if (chance.kept == 0) return "under 1 of 100";
-  return fmt::format("about {:.0f} of 100", std::clamp(hundred, 1.0, 99.0));
+  const double least = 3.0 / static_cast<double>(chance.of);
+  if (chance.kept == chance.of)
+    return fmt::format("over {:.0f}", std::floor(100.0 * (1.0 - least)));
+  if (chance.kept == 0) return fmt::format("under {:.0f}", std::ceil(100.0 * least));
+  return fmt::format("{:.0f}", std::clamp(100.0 * chance.share(), 1.0, 99.0));
 }
 
 std::string share_percent(double share) {
@@ -53,7 +55,7 @@ std::string band_text(const NineInTen& band, double given, int digits) {
 
 std::string chance_table(const HowSure& sure) {
   const Study& study = sure.study;
-  std::string text = fmt::format("{:<22} {:>10}   {:>5} {:>5} {:>8} {:>7} {:>7} {:>8}\n",
+  std::string text = fmt::format("{:<22} {:>10}   {:>5} {:>5}{:>8} {:>7} {:>7} {:>8}\n",
                                  "of 100 within",
                                  "limit",
                                  "",
@@ -88,12 +90,11 @@ std::string input_table(const HowSure& sure) {
                         share_percent(sure.of_tension.first_order[i]),
                         share_percent(sure.of_tension.total[i]));
   }
-  return text + fmt::format("{:<38} {:>7} {:>7} {:>9} {:>7}\n",
+  return text + fmt::format("{:<38} {:>7} {:>7} {:>9}\n",
                             "not explained by these shares",
                             share_percent(sure.of_residual.unexplained),
                             "",
-                            share_percent(sure.of_tension.unexplained),
-                            "");
+                            share_percent(sure.of_tension.unexplained));
 }
 
 std::string range_lines(const Study& study) {
@@ -131,14 +132,16 @@ std::string how_sure_lines(const HowSure& sure, double wanted) {
   const std::size_t first = sure.ranked().front();
   const UncertainInput& input = sure.study.inputs[first];
   std::string text = fmt::format(
-      "How sure: {} such castings would stay within both limits, {:.0f} within that of nm/cm, "
-      "{:.0f} within that of MPa ({} were drawn, so +-{:.0f}; {:g} of each asked for). Nine of ten "
-      "leave {:.1f} to {:.1f} nm/cm and pull {:.1f} to {:.1f} MPa.",
+      "How sure: {} of 100 such castings would stay within both limits, {} within that of nm/cm, "
+      "{} within that of MPa ({} were drawn, so +-{:.0f}; bulk {}; {:g} of each asked for). Nine "
+      "of "
+      "ten leave {:.1f} to {:.1f} nm/cm and pull {:.1f} to {:.1f} MPa.",
       of_hundred(sure.both),
-      100.0 * sure.residual.share(),
-      100.0 * sure.tension.share(),
+      of_hundred(sure.residual),
+      of_hundred(sure.tension),
       sure.both.of,
       std::ceil(100.0 * sure.both.standard_error()),
+      name_of(sure.study.bulk),
       100.0 * wanted,
       sure.residual_nm_per_cm.low,
       sure.residual_nm_per_cm.high,

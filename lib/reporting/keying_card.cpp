@@ -186,6 +186,9 @@ std::string tail_card(const ReportContext& context, const Tail& tail) {
       std::any_of(tail.others.begin(), tail.others.end(), [](const CheckResult& other) {
         return other.verdict != Verdict::within;
       });
+  if (context.for_confidence && !context.for_confidence->reached) {
+    before.emplace_back("NOT AS SURE AS ASKED: see the report.");
+  }
   if (!tail.cannot.empty()) {
     before.emplace_back("NOT WITHIN THE LIMITS; the nearest that can be keyed: see the report.");
   } else if (tail.check.verdict != Verdict::within) {

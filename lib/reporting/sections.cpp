@@ -1,6 +1,7 @@
 #include "reporting/sections.h"
 
 #include <fmt/format.h>
+#include <cmath>
 
 #include "checking/remedy.h"
 #include "reporting/shape_stress_section.h"
@@ -139,8 +140,7 @@ std::string kiln_at_end(const CheckResult& result, const Program& program, const
   const Temperature target = program.steps.back().target;
   const Temperature kiln =
       Temperature::from_K(result.measured.followed.air.at_K(in_s(result.program_time)));
-  if (kiln <= target + TemperatureDifference::from_K(there_K))
-    return show(target, display) + " on this kiln";
+  if (std::abs((kiln - target).in_K()) <= there_K) return show(target, display) + " on this kiln";
   return fmt::format("{} on this kiln, not yet {}", show(kiln, display), show(target, display));
 }
 

@@ -18,15 +18,28 @@ namespace {
 constexpr std::string_view header = "sample,residual_nm_per_cm,tension_MPa,relaxes";
 constexpr std::string_view mend_of_file = "name files that `thickset sure --out` has written";
 
-/// A line of the study without line breaks, whatever a title holds.
+constexpr double largest_stress = 1e6;  // MPa or nm/cm: no glass holds a thousandth
+
+/// Without line breaks, whatever a title holds.
 std::string in_one_line(std::string text) {
   std::replace(text.begin(), text.end(), '\n', ' ');
   return text;
 }
 
+/// A part of a line that has several, whatever a file's name in it holds.
+std::string as_part(std::string text) {
+  std::replace(text.begin(), text.end(), ';', ',');
+  std::replace(text.begin(), text.end(), '"', '\'');
+  return in_one_line(std::move(text));
+}
+
+std::string title_line(const Study& study) {
+  return fmt::format("# title = {}\n", in_one_line(study.title));
+}
+
+/// All that the parts of one study have in common: a title may name its files differently.
 std::string study_lines(const Study& study) {
   std::string text = fmt::format(
-      "# title = {}\n"
       "# grade_nm_per_cm = {}\n"
       "# tension_limit_MPa = {}\n"
       "# bulk = {}\n"
@@ -34,7 +47,6 @@ std::string study_lines(const Study& study) {
       "# given_residual_nm_per_cm = {}\n"
       "# given_tension_MPa = {}\n"
       "# given_relaxes = {}\n",
-      in_one_line(study.title),
       study.grade_nm_per_cm,
       study.tension_limit_MPa,
       name_of(study.bulk),
@@ -47,8 +59,8 @@ std::string study_lines(const Study& study) {
                         key_of(input.what),
                         input.half_width,
                         input.assumed ? "assumed" : "known",
-                        in_one_line(input.range),
-                        in_one_line(input.from));
+                        as_part(input.range),
+                        as_part(input.from));
   }
   return text;
 }
@@ -69,7 +81,7 @@ struct StudyLine {
 
   double number() const {
     const std::optional<double> read = number_of<double>(value);
-    if (!read || !std::isfinite(*read)) refuse();
+    if (!read || !(*read >= 0.0 && *read <= largest_stress)) refuse();
     return *read;
   }
   [[noreturn]] void refuse() const {
@@ -94,7 +106,8 @@ UncertainInput read_input(const StudyLine& line, UncertainValue what) {
                        .range = std::string{next()},
                        .from = std::string{next()},
                        .assumed = assumed == "assumed"};
-  if (!half_width || (assumed != "assumed" && assumed != "known")) line.refuse();
+  const bool is_width = half_width && *half_width > 0.0 && std::isfinite(*half_width);
+  if (!is_width || (assumed != "assumed" && assumed != "known")) line.refuse();
   return input;
 }
 
@@ -123,6 +136,11 @@ void read_line(const StudyLine& line, Study& study) {
   } else {
     for (const UncertainValue what : all_uncertain_values()) {
       if (line.key == fmt::format("input_{}", key_of(what))) {
+        const bool again =
+            std::any_of(study.inputs.begin(), study.inputs.end(), [&](const UncertainInput& known) {
+              return known.what == what;
+            });
+        if (again) line.refuse();
         study.inputs.push_back(read_input(line, what));
       }
     }
@@ -160,7 +178,7 @@ Sample read_row(const std::vector<CsvField>& row, const Study& study) {
   if (!number || *number >= study.samples) refuse(row[0], "the number of a sample of this study");
   const auto value = [&](const CsvField& field) {
     const std::optional<double> read = number_of<double>(field.text);
-    if (!read || !std::isfinite(*read) || *read < 0.0) refuse(field, "a stress");
+    if (!read || !(*read >= 0.0 && *read <= largest_stress)) refuse(field, "a stress");
     return read.value_or(0.0);
   };
   if (row[3].text != "yes" && row[3].text != "no") refuse(row[3], "yes or no");
@@ -170,12 +188,27 @@ Sample read_row(const std::vector<CsvField>& row, const Study& study) {
           .relaxes = row[3].text == "yes"};
 }
 
+/// The part that holds just these numbers, by the coarsest cut that has one.
+std::string how_to_compute(std::uint64_t samples, const SampleRange& missing) {
+  constexpr std::uint64_t finest_cut = 10'000;
+  for (std::uint64_t parts = 2; parts <= std::min(finest_cut, samples); ++parts) {
+    const std::uint64_t guess = missing.first * parts / samples + 1;
+    for (std::uint64_t part = guess; part <= std::min(guess + 1, parts); ++part) {
+      const SampleRange range = slice_of(samples, part, parts);
+      if (range.first == missing.first && range.end == missing.end) {
+        return fmt::format("compute that part: --slice {}/{}", part, parts);
+      }
+    }
+  }
+  return "compute the parts that were left out, cut as the others were";
+}
+
 }  // namespace
 
 std::string write_samples(const Study& study, std::span<const Sample> samples) {
   std::string text =
       "# thickset: samples of a study; `thickset sure --gather` reads all its parts\n";
-  text += study_lines(study);
+  text += title_line(study) + study_lines(study);
   text += fmt::format("{}\n", header);
   for (const Sample& sample : samples) {
     text += fmt::format("{},{},{},{}\n",
@@ -231,19 +264,15 @@ StudyPart gathered(std::span<const StudyPart> parts) {
   if (missing > 0) {
     std::uint64_t first = 0;
     while (first < from.size() && from[first].first == first) ++first;
-    constexpr std::uint64_t parts_of_example = 40;
-    std::uint64_t part = 1;
-    while (slice_of(whole.study.samples, part, parts_of_example).end <= first) ++part;
+    const std::uint64_t end = first < from.size() ? from[first].first : whole.study.samples;
     throw Error{Place{whole.source},
                 fmt::format("{} of the {} samples of its study are in no part, the first of them "
-                            "number {}",
+                            "number {} to {}",
                             missing,
                             whole.study.samples,
-                            first),
-                fmt::format("compute the part that was left out; of {} it would be --slice {}/{}",
-                            parts_of_example,
-                            part,
-                            parts_of_example)};
+                            first,
+                            end - 1),
+                how_to_compute(whole.study.samples, {first, end})};
   }
   std::sort(whole.samples.begin(), whole.samples.end(), [](const Sample& a, const Sample& b) {
     return a.number < b.number;

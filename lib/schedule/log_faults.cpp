@@ -258,6 +258,7 @@ void compare_sensors(const SensorReadings& used,
 double remark_gaps(std::span<const double> time_s,
                    std::span<const double> T_K,
                    std::span<const int> line,
+                   Degrees shown,
                    LogRemarks& remarks) {
   constexpr double times_typical = 5.0;
   constexpr double least_s = 600.0;
@@ -270,13 +271,14 @@ double remark_gaps(std::span<const double> time_s,
     remarks.add(
         LogFault::gap,
         line[i - 1],
-        fmt::format("lines {} to {}: no reading for {:.0f} min, from {:.0f} to {:.0f} °C: a "
+        fmt::format("lines {} to {}: no reading for {:.0f} min, from {:.0f} to {:.0f} °{}: a "
                     "straight line is taken between them",
                     line[i - 1],
                     line[i],
                     gap_s / 60.0,
-                    Temperature::from_K(T_K[i - 1]).in_C(),
-                    Temperature::from_K(T_K[i]).in_C()));
+                    in_degrees(Temperature::from_K(T_K[i - 1]), shown),
+                    in_degrees(Temperature::from_K(T_K[i]), shown),
+                    letter(shown)));
   }
   return longest_s;
 }

@@ -49,6 +49,7 @@ void compare_sensors(const SensorReadings& used,
 double remark_gaps(std::span<const double> time_s,
                    std::span<const double> T_K,
                    std::span<const int> line,
+                   Degrees shown,
                    LogRemarks& remarks);
 
 }  // namespace thickset

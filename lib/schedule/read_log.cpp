@@ -175,7 +175,7 @@ FiringLog parse_log(std::string_view text,
   }
   log.interval_s = typical_step(log.time_s);
   log.resolution_K = smallest_step_K(log.T_K);
-  log.longest_gap_s = remark_gaps(log.time_s, log.T_K, log.line, remarks);
+  log.longest_gap_s = remark_gaps(log.time_s, log.T_K, log.line, log.degrees, remarks);
   log.remarks = remarks.take();
   return log;
 }

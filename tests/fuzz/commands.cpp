@@ -54,7 +54,7 @@ void demand_text(std::string_view text) {
 /// Samples are many simulations; here a few have to do, and none where the input does not ask.
 bool samples_long(std::string_view command, std::string_view bytes, CommandLine& line) {
   if (command == "sure") {
-    line.words.push_back("--samples=32");
+    if (bytes.find("--gath") == bytes.npos) line.words.push_back("--samples=32");
     return false;
   }
   if (command != "check" && command != "tail") return false;

@@ -31,6 +31,8 @@
 #include "material/mould.h"
 #include "material/wall.h"
 #include "reporting/firing_record.h"
+#include "sampling/how_sure.h"
+#include "sampling/sample_file.h"
 #include "schedule/log_rows.h"
 #include "schedule/log_times.h"
 #include "schedule/notation.h"
@@ -307,6 +309,14 @@ void record(std::string_view bytes) {
   });
 }
 
+void samples(std::string_view bytes) {
+  read_or_refuse([&] {
+    const std::vector<StudyPart> part{read_samples(bytes, source)};
+    const StudyPart whole = gathered(part);
+    how_sure(whole.study, whole.samples);
+  });
+}
+
 void stl(std::string_view bytes) {
   read_or_refuse([&] {
     const TriangleSoup soup = parse_stl(bytes, source);
@@ -329,8 +339,8 @@ constexpr Target targets[] = {
     {"log", log},           {"log_fields", log_fields},
     {"quantity", quantity}, {"shape", shape},
     {"piece", piece},       {"walls", walls},
-    {"record", record},     {"stl", stl},
-    {"solid", solid},
+    {"record", record},     {"samples", samples},
+    {"stl", stl},           {"solid", solid},
 };
 
 }  // namespace

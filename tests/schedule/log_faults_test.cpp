@@ -150,13 +150,13 @@ TEST_CASE("log faults: a gap is told, hourly readings by hand are none") {
   const std::vector<double> T_K(5, 700.0);
   const std::vector<int> line = {2, 3, 4, 5, 6};
   const std::vector<double> with_gap = {0.0, 60.0, 120.0, 2820.0, 2880.0};
-  CHECK(remark_gaps(with_gap, T_K, line, remarks) == 2700.0);
+  CHECK(remark_gaps(with_gap, T_K, line, Degrees::celsius, remarks) == 2700.0);
   const auto said = remarks.take();
   REQUIRE(said.size() == 1);
   CHECK(said[0].fault == LogFault::gap);
   CHECK(said[0].text.find("lines 4 to 5: no reading for 45 min") == 0);
   const std::vector<double> hourly = {0.0, 3600.0, 7200.0, 14400.0, 18000.0};
-  CHECK(remark_gaps(hourly, T_K, line, remarks) == 0.0);
+  CHECK(remark_gaps(hourly, T_K, line, Degrees::celsius, remarks) == 0.0);
   CHECK(remarks.take().empty());
 }
 
