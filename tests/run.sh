@@ -6,7 +6,7 @@ cd "$(dirname "$0")/.."
 
 packages="cmake make g++ libeigen3-dev libfmt-dev libboost-dev libboost-program-options-dev
      doctest-dev clang-14 clang-format-14 libclang-rt-14-dev git chromium fonts-dejavu-core python3
-     dpkg-dev file fakeroot"
+     dpkg-dev file fakeroot zsh fish"
 
 cat <<EOF
 This script, in $(pwd):

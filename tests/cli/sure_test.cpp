@@ -1,3 +1,4 @@
+#include <cmath>
 #include <filesystem>
 #include <map>
 #include <string>
@@ -142,8 +143,11 @@ TEST_CASE("tail --confidence: as keyed, that many stay within each limit, at the
       {"sure", file, "--casting", "slab-50", "--confidence", "0.9", "--format", "keys"});
   CHECK(judged.exit_status == 0);
   const auto chances = keys_of(judged.output);
-  CHECK(chances.at("chance_within_grade") == planned.at("chance_within_grade"));
-  CHECK(chances.at("chance_within_tension") == planned.at("chance_within_tension"));
+  // The tail was judged by other castings than those it was fitted to, which `sure` begins with.
+  constexpr double by_other_castings = 0.03;
+  for (const char* chance : {"chance_within_grade", "chance_within_tension"}) {
+    CHECK(std::abs(number(chances, chance) - number(planned, chance)) <= by_other_castings);
+  }
 }
 
 TEST_CASE("tail --confidence: where no tail is that sure, the best found is said first") {

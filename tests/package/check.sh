@@ -115,7 +115,10 @@ does_its_job() {
 }
 
 completes() {
-  bash -n "$root/usr/share/bash-completion/completions/thickset"
+  bash -n "$root/usr/share/bash-completion/completions/thickset" &&
+    zsh -n "$root/usr/share/zsh/vendor-completions/_thickset" &&
+    fish -c "source $root/usr/share/fish/vendor_completions.d/thickset.fish
+             complete -C 'thickset tai' | string match -q 'tail*'"
 }
 
 removed() {
@@ -136,7 +139,7 @@ if [ -f "$deb" ]; then
   check "dpkg installs it beside the packages of this system" installed
   check "every installed file is as it was packed" intact
   check "the installed program plans a tail and checks it, with the installed data" does_its_job
-  check "bash reads the installed completions" completes
+  check "bash, zsh and fish read the installed completions" completes
   check "dpkg removes it and leaves nothing" removed
 fi
 exit $result
