@@ -7,8 +7,8 @@
 /// The parts that reports share, each ending in a line break.
 namespace thickset {
 
-/// "35 °C on this kiln", the last target; where the kiln is not there when the program ends, "148 °C
-/// on this kiln, not yet 35 °C".
+/// "35 °C on this kiln", the last target; where the kiln is not there when the program ends, "148
+/// °C on this kiln, not yet 35 °C".
 std::string kiln_at_end(const CheckResult& result, const Program& program, const Display& display);
 
 /// "for block 75 x 75 x 150 mm, casting soda-lime ...; kiln ...; controller ...".

@@ -42,10 +42,10 @@ struct RawTimes {
 
 /// Seconds since the first row, never falling; NaN for a row that is left out.
 ///
-/// A time of day alone that goes back by over twelve hours is the next day; where such a log is kept
-/// by hand (the middle of its steps is ten minutes or more) any that goes back is. Else, without a
-/// zone, a clock that goes back by an hour, or forward by one where the readings go on as if it had
-/// not, was changed. A row earlier than the one before is left out.
+/// A time of day alone that goes back by over twelve hours is the next day; where such a log is
+/// kept by hand (the middle of its steps is ten minutes or more) any that goes back is. Else,
+/// without a zone, a clock that goes back by an hour, or forward by one where the readings go on as
+/// if it had not, was changed. A row earlier than the one before is left out.
 ///
 /// In:     T_K, the readings of the sensor in use, NaN where there is none; as long as the times.
 /// Throws: Error where more rows than a stray few run backwards, or the log is longer than 1000
