@@ -1,0 +1,80 @@
+#include <cmath>
+#include <random>
+
+#include <doctest/doctest.h>
+
+#include "checking/example_casting.h"
+#include "simulation/simulate.h"
+
+using namespace thickset;
+
+namespace {
+
+/// Its glass takes the kiln's temperature at the surface.
+Kiln holding_the_surface() {
+  Kiln kiln = example::kiln();
+  kiln.film_coefficient_W_per_m2_K = 1e9;
+  kiln.emissivity = 0.0;
+  return kiln;
+}
+
+/// One rate from glass that is relaxed to the room, and a wait that evens it out.
+AirCurve one_rate(Temperature start, Rate rate, double wait_s) {
+  AirCurve air;
+  const double end_K = Temperature::from_C(20.0).in_K();
+  const double fall_s = (start.in_K() - end_K) / rate.in_K_per_s();
+  air.corners = {{0.0, start.in_K(), 0}, {fall_s, end_K, 0}, {fall_s + wait_s, end_K, 0}};
+  return air;
+}
+
+/// Straight between the ends of two time steps.
+double core_K(const History& history, double time_s) {
+  const History::Row* before = &history.rows.front();
+  for (const History::Row& row : history.rows) {
+    if (row.time_s >= time_s) {
+      if (row.time_s == before->time_s) return row.centre_K;
+      const double share = (time_s - before->time_s) / (row.time_s - before->time_s);
+      return before->centre_K + share * (row.centre_K - before->centre_K);
+    }
+    before = &row;
+  }
+  return history.rows.back().centre_K;
+}
+
+}  // namespace
+
+TEST_CASE("scaling: twice the thickness at a quarter of the rate is the same, later") {
+  constexpr double gentle_K_per_h_cm2 = 125.0;  // R L^2; the permanent stress scales up to here
+  const Kiln kiln = holding_the_surface();
+  const Temperature start = Temperature::from_C(620.0);
+  std::mt19937 random{20261127};
+  for (int i = 0; i < 6; ++i) {
+    const double thin_mm = std::uniform_real_distribution{12.0, 75.0}(random);
+    const double half_cm = 0.05 * thin_mm;
+    const double R =
+        std::uniform_real_distribution{0.2, 1.0}(random)*gentle_K_per_h_cm2 / (half_cm * half_cm);
+    CAPTURE(thin_mm);
+    CAPTURE(R);
+    const double wait_s = 3600.0 * half_cm * half_cm;
+    const History thin = simulate(example::slab_of_mm(thin_mm),
+                                  kiln,
+                                  one_rate(start, Rate::from_K_per_h(R), wait_s),
+                                  start,
+                                  Respect::steady_difference);
+    const History thick = simulate(example::slab_of_mm(2.0 * thin_mm),
+                                   kiln,
+                                   one_rate(start, Rate::from_K_per_h(0.25 * R), 4.0 * wait_s),
+                                   start,
+                                   Respect::steady_difference);
+    const double fall_s = (start.in_K() - Temperature::from_C(20.0).in_K()) / R * 3600.0;
+    for (int part = 1; part <= 20; ++part) {
+      const double time_s = fall_s * part / 20.0;
+      CAPTURE(part);
+      // Of the time steps, and of straight lines between their ends.
+      constexpr double tolerance_K = 0.1;
+      CHECK(std::abs(core_K(thick, 4.0 * time_s) - core_K(thin, time_s)) <= tolerance_K);
+    }
+    CHECK(thick.rows.back().centre_Pa == doctest::Approx(thin.rows.back().centre_Pa).epsilon(0.01));
+    CHECK(thin.rows.back().centre_Pa > 0.0);
+  }
+}
