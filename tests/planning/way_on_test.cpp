@@ -489,7 +489,8 @@ TEST_CASE("now: the elements may go off when the rest by the kiln's own fall kee
     }
     return share;
   };
-  CHECK(largest(*off) <= 1.0011);
+  constexpr double no_worse_than_the_way = 1.001;  // what elements_off_after allows, and rounding
+  CHECK(largest(*off) <= no_worse_than_the_way + 1e-4);
   CHECK(largest(*off - hours(1.0)) > 1.0);
 }
 
