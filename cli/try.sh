@@ -20,7 +20,7 @@ sh cli/debian_packages.sh $packages
 
 echo
 echo "Building into build/"
-cmake -S . -B build -DCMAKE_BUILD_TYPE=Release -DTHICKSET_TESTS=OFF -DTHICKSET_UNITY=ON
+cmake -S . -B build -DCMAKE_BUILD_TYPE=Release -DTHICKSET_TESTS=OFF
 cmake --build build --parallel "$(nproc)"
 
 echo

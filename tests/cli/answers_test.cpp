@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <filesystem>
+#include <iterator>
 #include <regex>
 #include <string>
 #include <vector>
@@ -10,13 +11,12 @@
 #include "base/text.h"
 #include "cli/read_answer.h"
 #include "cli/run_program.h"
+#include "cli/words.h"
 #include "temporary_folder.h"
 
 using namespace thickset;
 
 namespace {
-
-using Words = std::vector<std::string>;
 
 constexpr std::size_t widest_line = 80;
 
@@ -93,12 +93,15 @@ std::string lines_in_C(const std::string& text) {
 }  // namespace
 
 TEST_CASE("text: no line of tail and hold is wider than a screen, for any casting and controller") {
+  const Words ways[] = {{"--start", "2026-11-27 18:00"},
+                        {"--degrees", "F", "--lengths", "inch"},
+                        {"--hold-at", "560C", "--hold", "10min"}};
+  std::size_t turn = 0;
   for (const std::string& casting : some_of(shipped("castings"))) {
     page({"hold", "--casting", casting, "--explain"});
-    page({"tail", "--casting", casting, "--start", "2026-11-27 18:00"});
-    page({"tail", "--casting", casting, "--degrees", "F", "--lengths", "inch"});
-    page({"tail", "--casting", casting, "--hold-at", "560C", "--hold", "10min"});
+    page(with({"tail", "--casting", casting}, ways[turn++ % std::size(ways)]));
   }
+  for (const Words& way : ways) page(with({"tail", "--casting", "slab-50"}, way));
   for (const std::string& controller : some_of(shipped("controllers"))) {
     page({"tail", "--casting", "block-75x75x150", "--controller", controller});
     page({"tail", "--casting", "head-with-reservoir", "--controller", controller});

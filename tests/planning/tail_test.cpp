@@ -76,7 +76,7 @@ TEST_CASE("every tail passes its own check; a binding stage one unit faster fail
 TEST_CASE(
     "casting soda-lime of 25 to 150 mm on each shipped controller: a plan, what binds, a price") {
 #ifdef NDEBUG
-  const std::vector<double> thicknesses_mm = {25.0, 50.0, 75.0, 100.0, 150.0};
+  const std::vector<double> thicknesses_mm = {25.0, 75.0, 150.0};
 #else
   const std::vector<double> thicknesses_mm = {75.0};
 #endif
