@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include "material/read_thermal_law.h"
+#include "units/spoken.h"
 
 namespace thickset {
 
@@ -46,12 +47,12 @@ std::vector<std::string> assumed_values(const Glass& glass) {
   }
   const RelaxationLaw& law = glass.relaxation;
   if (law.assumed) {
-    lines.push_back(fmt::format(
-        "relaxation: {:.3g} s mean shear time at {:.0f} C, activation {:.0f} K (assumed: {})",
-        law.mean_shear_time_s,
-        law.reference_K - Temperature::zero_C_in_K,
-        law.activation_K,
-        law.source));
+    lines.push_back(
+        fmt::format("relaxation: {:.3g} s mean shear time at {}, activation {:.0f} K (assumed: {})",
+                    law.mean_shear_time_s,
+                    in_both(Temperature::from_K(law.reference_K)),
+                    law.activation_K,
+                    law.source));
   }
   return lines;
 }

@@ -4,6 +4,8 @@
 
 #include <fmt/format.h>
 
+#include "units/spoken.h"
+
 namespace thickset::stand_ins {
 namespace {
 
@@ -118,15 +120,17 @@ std::vector<std::string> warnings(const Glass& glass) {
   std::vector<std::string> sentences;
   if (glass.annealing_point_uncertainty.assumed) {
     sentences.emplace_back(
-        "Take annealing and strain point as uncertain by about 10 K: those of a data sheet are not "
-        "points of equal viscosity (ISO 7884-7); on a certified soda-lime glass the two are 10 K "
-        "apart.");
+        "Take annealing and strain point as uncertain by about 10 °C (18 °F): those of a data "
+        "sheet "
+        "are not points of equal viscosity (ISO 7884-7); on a certified soda-lime glass the two "
+        "are "
+        "as far apart.");
   } else {
     sentences.push_back(fmt::format(
-        "Annealing and strain point are uncertain by {:.3g} K, as the glass file says. What that "
+        "Annealing and strain point are uncertain by {}, as the glass file says. What that "
         "changes shows when both are moved that far: up for the hold, down for where slow cooling "
         "may end.",
-        glass.annealing_point_uncertainty.value.in_K()));
+        in_both(glass.annealing_point_uncertainty.value)));
   }
 
   if (const std::string kind = unlike_soda_lime(glass); !kind.empty()) {
@@ -147,9 +151,9 @@ std::vector<std::string> warnings(const Glass& glass) {
   if (glass.heat_capacity_J_per_kg_K.value.is_constant()) {
     sentences.emplace_back(
         "Heat capacity is one number for all temperatures; that of soda-lime glass rises from 800 "
-        "J/(kg K) at 20 C to 1170 at 500 C, and nominal values such as the 720 J/(kg K) of EN "
-        "572-1 "
-        "lie below both: too low a value makes cooling look easier than it is.");
+        "J/(kg K) at 20 °C (68 °F) to 1170 at 500 °C (932 °F), and nominal values such as the 720 "
+        "J/(kg K) of EN 572-1 lie below both: too low a value makes cooling look easier than it "
+        "is.");
   }
   const ThermalLaw& conducted = glass.radiation_inside
                                     ? glass.radiation_inside->conduction_alone_W_per_m_K
@@ -157,8 +161,7 @@ std::vector<std::string> warnings(const Glass& glass) {
   if (conducted.is_constant()) {
     sentences.emplace_back(
         "Conductivity is one number for all temperatures; that of soda-lime glass rises by 40 % "
-        "from "
-        "20 to 500 C.");
+        "from 20 to 500 °C (68 to 932 °F).");
   }
   if (glass.radiation_inside) sentences.push_back(radiation_sentence(glass));
   if (glass.expansion_per_K.value < silica_expansion_per_K &&

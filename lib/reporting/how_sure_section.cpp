@@ -111,6 +111,15 @@ std::string worth_measuring(const HowSure& sure) {
   const std::size_t first = order.front();
   const double share = sure.of_decisive().total[first];
   if (share < little) return "No input changes this result: there is nothing to measure.\n";
+  const Chance& decisive = sure.decisive == Decisive::residual ? sure.residual : sure.tension;
+  if (decisive.kept == 0) {
+    return wrapped(
+               fmt::format("No measurement mends this: none of the castings drawn stayed within "
+                           "the limit of {}. Cool more slowly (`thickset tail` plans it), then "
+                           "ask again.",
+                           name_of(sure.decisive))) +
+           '\n';
+  }
   return wrapped(fmt::format("The one measurement worth making: {}. It carries {:.0f} % of the "
                              "spread of {}; then state what is left of its range as {}.",
                              measurement_of(sure.study.inputs[first].what),

@@ -367,7 +367,7 @@ std::string now_to_do(const ReportContext& context, const Now& now) {
   std::string text = first_line(context, now, advised(now.ways));
   if (now.plan_was_over) {
     text += wrapped(
-                "The rest of the program given keeps the limits by no way; this is a tail "
+                "No way on through the rest of the program given keeps the limits; this is a tail "
                 "planned anew.") +
             '\n';
   } else if (now.planned_here) {

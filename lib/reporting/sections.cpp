@@ -87,10 +87,12 @@ std::string stress_section(const ReportContext& context, const CheckResult& resu
   text += fmt::format("  unaccounted for: {:.0e} of the heat, {:.0e} Pa of the forces\n",
                       result.measured.history.heat_balance_error,
                       permanent.net_stress_Pa);
-  text += wrapped(
-              "The treatment of the bulk alone moves the permanent stress by -20 to +80 %, most "
-              "for thick glass whose rates step up late; --explain shows what it does here.") +
-          '\n';
+  text +=
+      wrapped(
+          "How the bulk of the glass is taken to relax (its treatment) alone moves the permanent "
+          "stress by -20 to +80 %, most for thick glass whose rates step up late; --explain "
+          "shows what it does here.") +
+      '\n';
   return text;
 }
 

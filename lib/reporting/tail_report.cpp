@@ -144,10 +144,11 @@ std::string totals(const ReportContext& context, const Tail& tail) {
     text += wrapped(price_of_one_fewer(tail)) + '\n';
     text += wrapped(price_of_limits(tail, context.limits)) + '\n';
   }
-  text += wrapped(fmt::format("First guess by closed form: setting {}, run-out {}; the simulation "
-                              "corrected it.",
-                              show(tail.estimate.setting, display),
-                              show(tail.estimate.run_out, display))) +
+  text += wrapped(fmt::format(
+              "First guess, from formulas alone: setting {}, run-out {}; the simulation "
+              "corrected it.",
+              show(tail.estimate.setting, display),
+              show(tail.estimate.run_out, display))) +
           '\n';
   return text;
 }

@@ -9,6 +9,7 @@
 #include <fmt/format.h>
 
 #include "geometry/scaled_shape.h"
+#include "units/spoken.h"
 
 namespace thickset {
 namespace {
@@ -46,19 +47,18 @@ UncertainInput kelvins(UncertainValue what,
                        bool is_assumed) {
   return {.what = what,
           .half_width = half_width_K,
-          .range = fmt::format("+-{:.3g} K", half_width_K),
+          .range = "+-" + in_both(TemperatureDifference::from_K(half_width_K)),
           .from = std::move(from),
           .assumed = is_assumed};
 }
 
 UncertainInput sensor_of(const Casting& casting, const Kiln& kiln) {
   const Temperature at = casting.glass.annealing_point.value;
-  return {
-      .what = UncertainValue::sensor,
-      .half_width = 1.0,
-      .range = fmt::format("+-{:.1f} K at {:.0f} C", sensor_tolerance(kiln, at).in_K(), at.in_C()),
-      .from = sensor_tolerance_from(kiln, at),
-      .assumed = false};
+  return {.what = UncertainValue::sensor,
+          .half_width = 1.0,
+          .range = fmt::format("+-{} at {}", in_both(sensor_tolerance(kiln, at)), in_both(at)),
+          .from = sensor_tolerance_from(kiln, at),
+          .assumed = false};
 }
 
 /// How far a material's conductivity may be off: multiplied or divided at the ends.

@@ -7,7 +7,8 @@
 
 #include <fmt/format.h>
 
-/// Temperatures in the sentences of findings and notes, in the degrees a person asked for.
+/// Temperatures in the sentences of findings and notes, in the degrees a person asked for, or in
+/// both where the sentence is made before anybody was asked.
 namespace thickset {
 
 /// "513 °C" or "955 °F".
@@ -20,6 +21,16 @@ inline std::string spoken(TemperatureDifference d, Degrees degrees) {
   const double value = in_degrees(d, degrees);
   const int decimals = std::abs(value) < 9.95 ? 1 : 0;
   return fmt::format("{:.{}f} °{}", value, decimals, letter(degrees));
+}
+
+/// "513 °C (955 °F)".
+inline std::string in_both(Temperature t) {
+  return fmt::format("{} ({})", spoken(t, Degrees::celsius), spoken(t, Degrees::fahrenheit));
+}
+
+/// "3.8 °C (6.8 °F)".
+inline std::string in_both(TemperatureDifference d) {
+  return fmt::format("{} ({})", spoken(d, Degrees::celsius), spoken(d, Degrees::fahrenheit));
 }
 
 /// The next whole degree at or above a temperature.

@@ -74,6 +74,13 @@ TEST_CASE("sure: chances fall with the limits, and the exit status follows what 
   CHECK(run_program(sure({"--samples", "64", "--grade", "0.5nm/cm"})).exit_status == 1);
 }
 
+TEST_CASE("sure: what no measurement mends is not measured, and ranges are in C and in F") {
+  const std::string hopeless = run_program(sure({"--samples", "64", "--grade", "1nm/cm"})).output;
+  CHECK(says(hopeless, "No measurement mends this"));
+  CHECK(!says(hopeless, "The one measurement worth making"));
+  CHECK(says(hopeless, "annealing and strain point together: +-10 °C (18 °F)"));
+}
+
 TEST_CASE("sure: what a file says of its thickness narrows the band, and is named") {
   const TemporaryFolder folder;
   const auto band = [&](const std::string& line) {

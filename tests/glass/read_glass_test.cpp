@@ -68,7 +68,8 @@ TEST_CASE("three lines make a glass, and every other value is listed as assumed"
             "heat capacity: 893 + 0.4 T - 1.8e+07 / T^2 J/(kg K) for 150..850 K, then 1433 + "
             "0.0065 T J/(kg K) for 850..1300 K (assumed: published law of soda-lime float glass)",
             "stress-optical coefficient: 2.7 1/TPa (assumed: typical of soda-lime glass)",
-            "relaxation: 34.9 s mean shear time at 516 C, activation 57703 K (assumed: times from "
+            "relaxation: 34.9 s mean shear time at 516 °C (961 °F), activation 57703 K (assumed: "
+            "times from "
             "the annealing and strain point, spectrum of soda-lime float glass)"});
 }
 
@@ -342,8 +343,8 @@ TEST_CASE("a glass unlike soda-lime is warned of, by its family or by its number
 }
 
 TEST_CASE("every glass is told that its fixed points are uncertain by about 10 K") {
-  CHECK(warns_of(parse_glass(minimal, "my.glass"), "about 10 K"));
-  CHECK(warns_of(shipped("soda-lime-float"), "about 10 K"));
+  CHECK(warns_of(parse_glass(minimal, "my.glass"), "about 10 °C"));
+  CHECK(warns_of(shipped("soda-lime-float"), "about 10 °C"));
 }
 
 TEST_CASE("uncertainty of the annealing point: given as a difference, else 10 K and assumed") {
@@ -358,7 +359,7 @@ TEST_CASE("uncertainty of the annealing point: given as a difference, else 10 K 
     CHECK(glass.annealing_point_uncertainty.value.in_K() == doctest::Approx(18.0));
     CHECK_FALSE(glass.annealing_point_uncertainty.assumed);
     CHECK(warns_of(glass, "uncertain by 18 K, as the glass file says"));
-    CHECK_FALSE(warns_of(glass, "about 10 K"));
+    CHECK_FALSE(warns_of(glass, "about 10 °C"));
   }
 }
 

@@ -16,7 +16,11 @@ Study study() {
           .tension_limit_MPa = 3.0,
           .bulk = Bulk::constant_ratio,
           .inputs = {{UncertainValue::thickness, 0.05, "+-5 %", "assumed", true},
-                     {UncertainValue::sensor, 1.0, "+-3.9 K at 513 C", "type K, ASTM E230", false}},
+                     {UncertainValue::sensor,
+                      1.0,
+                      "+-3.9 °C (7.0 °F) at 513 °C (955 °F)",
+                      "type K, ASTM E230",
+                      false}},
           .samples = 32,
           .as_given = {0, 1.0 / 3.0, 2.0 / 7.0, true}};
 }
@@ -45,7 +49,7 @@ TEST_CASE("sample files: all of a study comes back to the last bit") {
   CHECK(read.study.as_given.residual_nm_per_cm == 1.0 / 3.0);
   CHECK(read.samples[5].residual_nm_per_cm == 1.0 / 8.0);
   CHECK(!read.samples[3].relaxes);
-  CHECK(read.study.inputs[1].range == "+-3.9 K at 513 C");
+  CHECK(read.study.inputs[1].range == "+-3.9 °C (7.0 °F) at 513 °C (955 °F)");
   CHECK(read.study.inputs[1].from == "type K, ASTM E230");
 }
 

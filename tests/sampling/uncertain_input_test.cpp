@@ -153,7 +153,7 @@ TEST_CASE("inputs: files say how well their values are known, else stand-ins do"
     CHECK(!find(inputs, what).assumed);
     CHECK(find(inputs, what).from.find("file") != std::string::npos);
   }
-  CHECK(find(inputs, UncertainValue::sensor).range == "+-1.0 K at 516 C");
+  CHECK(find(inputs, UncertainValue::sensor).range == "+-1.0 °C (1.8 °F) at 516 °C (961 °F)");
   CHECK(find(inputs, UncertainValue::sensor).from == "the kiln's file");
 }
 

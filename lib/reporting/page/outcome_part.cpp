@@ -52,8 +52,8 @@ std::string outcome_html(const ReportContext& context, const CheckResult& result
   }
   html += prose(opening);
   html += prose(
-      "The treatment of the bulk alone moves the permanent stress by -20 to +80 %. No source for "
-      "the strength of cast glass was found.");
+      "How the bulk of the glass is taken to relax alone moves the permanent stress by -20 to +80 "
+      "%. No source for the strength of cast glass was found.");
   return html;
 }
 
