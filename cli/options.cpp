@@ -21,6 +21,7 @@
 #include "read_stage_wishes.h"
 #include "read_sure.h"
 #include "units/read_quantity.h"
+#include "units/spoken.h"
 
 namespace thickset::cli {
 namespace {
@@ -49,19 +50,23 @@ void read_limits(const Typed& typed, Options& options) {
   }
 }
 
+constexpr Temperature coldest = Temperature::from_C(-20.0);
+constexpr Temperature hottest = Temperature::from_C(1300.0);
+constexpr Temperature hottest_room = Temperature::from_C(50.0);
+
 void read_firing(const Typed& typed, Options& options) {
   if (const auto from = typed.value("from", read_temperature)) {
     require("from",
-            from->in_C() >= -20.0 && from->in_C() <= 1300.0,
-            fmt::format("{:.0f} C is outside -20 to 1300 C", from->in_C()),
+            *from >= coldest && *from <= hottest,
+            outside(*from, coldest, hottest),
             "give the end of the process hold, such as 800C");
     options.firing.from = *from;
     options.from_given = true;
   }
   if (const auto room = typed.value("room", read_temperature)) {
     require("room",
-            room->in_C() >= -20.0 && room->in_C() <= 50.0,
-            fmt::format("{:.0f} C is outside -20 to 50 C", room->in_C()),
+            *room >= coldest && *room <= hottest_room,
+            outside(*room, coldest, hottest_room),
             "give the temperature of the room the kiln stands in");
     options.firing.room = *room;
   }
@@ -92,8 +97,8 @@ void read_moment(const Typed& typed, Options& options) {
     const std::optional<Temperature> typed_T = typed.value(name, read_temperature);
     if (!typed_T) return typed_T;
     require(name,
-            typed_T->in_C() >= -20.0 && typed_T->in_C() <= 1300.0,
-            fmt::format("{:.0f} C is outside -20 to 1300 C", typed_T->in_C()),
+            *typed_T >= coldest && *typed_T <= hottest,
+            outside(*typed_T, coldest, hottest),
             "write what the display shows, such as 430C");
     return typed_T;
   };

@@ -6,6 +6,7 @@
 #include "inputs.h"
 #include "kiln/kiln.h"
 #include "units/read_quantity.h"
+#include "units/spoken.h"
 
 namespace thickset::cli {
 namespace {
@@ -27,9 +28,11 @@ std::optional<Length> read_size(const Typed& typed,
 Temperature read_touch(const Typed& typed) {
   const std::optional<Temperature> touch = typed.value("touch", read_temperature);
   require("touch", touch.has_value(), "it is missing", "write for example --touch 655C");
+  constexpr Temperature least = Temperature::from_C(350.0);
+  constexpr Temperature most = Temperature::from_C(1200.0);
   require("touch",
-          touch->in_C() >= 350.0 && touch->in_C() <= 1200.0,
-          fmt::format("{:.0f} C is outside 350 to 1200 C", touch->in_C()),
+          *touch >= least && *touch <= most,
+          outside(*touch, least, most),
           "give what the kiln read when the strip touched");
   return *touch;
 }

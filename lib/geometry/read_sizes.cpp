@@ -130,10 +130,14 @@ void check_sides(const std::vector<Length>& sizes, const Place& place) {
 void check_range(Length ball, const std::vector<Length>& sizes, const Place& place) {
   if (!(ball >= thinnest_accepted && ball <= thickest_accepted)) {
     throw Error{place,
-                fmt::format("thickness {:.4g} mm is outside {:.0f}..{:.0f} mm",
+                fmt::format("thickness {:.4g} mm ({:.3g} in) is outside {:.0f}..{:.0f} mm "
+                            "({:.3g}..{:.3g} in)",
                             ball.in_mm(),
+                            ball.in_inch(),
                             thinnest_accepted.in_mm(),
-                            thickest_accepted.in_mm()),
+                            thickest_accepted.in_mm(),
+                            thinnest_accepted.in_inch(),
+                            thickest_accepted.in_inch()),
                 std::string{mend_size}};
   }
   check_sides(sizes, place);

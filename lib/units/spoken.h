@@ -33,6 +33,16 @@ inline std::string in_both(TemperatureDifference d) {
   return fmt::format("{} ({})", spoken(d, Degrees::celsius), spoken(d, Degrees::fahrenheit));
 }
 
+/// "149 °C (300 °F) is outside -20 to 50 °C (-4 to 122 °F)": whole degrees of a refusal.
+inline std::string outside(Temperature t, Temperature low, Temperature high) {
+  return fmt::format("{} is outside {:.0f} to {} ({:.0f} to {})",
+                     in_both(t),
+                     low.in_C(),
+                     spoken(high, Degrees::celsius),
+                     low.in_F(),
+                     spoken(high, Degrees::fahrenheit));
+}
+
 /// The next whole degree at or above a temperature.
 inline Temperature whole_degree_above(Temperature t, Degrees degrees) {
   constexpr double round_off = 1e-6;  // 35 C, held as 308.15 K, is a whole degree

@@ -66,7 +66,8 @@ TEST_CASE("command line: every bad quantity is refused in one line that says how
        "--thickness: size \"-5mm\" is not above zero; give a size from 3 to 1000 mm"},
       {thick("0mm"), "--thickness: size \"0mm\" is not above zero; give a size from 3 to 1000 mm"},
       {thick("5m"),
-       "--thickness: thickness 5000 mm is outside 3..1000 mm; check the number and its unit (mm, "
+       "--thickness: thickness 5000 mm (197 in) is outside 3..1000 mm (0.118..39.4 in); check the "
+       "number and its unit (mm, "
        "cm, m, in, ft)"},
       {thick("75,5mm"),
        "--thickness: \"75,5mm\" has a comma in its number; write a point before the decimals, and "
@@ -108,13 +109,15 @@ TEST_CASE("command line: every bad quantity is refused in one line that says how
       {tail_of_slab({"--heat-up", "nowhere.csv"}),
        "nowhere.csv: no such file; check the name and the folder"},
       {tail_of_slab({"--from", "2000C"}),
-       "--from: 2000 C is outside -20 to 1300 C; give the end of the process hold, such as 800C"},
+       "--from: 2000 °C (3632 °F) is outside -20 to 1300 °C (-4 to 2372 °F); give the end of the "
+       "process hold, such as 800C"},
       {tail_of_slab({"--from", "400C"}),
        "--from: the firing starts at 400 °C, below the hold at 513 °C; a tail starts from the "
        "process "
        "temperature: give that one"},
       {tail_of_slab({"--room", "90C"}),
-       "--room: 90 C is outside -20 to 50 C; give the temperature of the room the kiln stands in"},
+       "--room: 90 °C (194 °F) is outside -20 to 50 °C (-4 to 122 °F); give the temperature of the "
+       "room the kiln stands in"},
       {tail_of_slab({"--start", "tomorrow"}),
        "--start: \"tomorrow\" is not a date and time; write for example \"2026-11-27 18:00\""},
       {tail_of_slab({"--start", "2026-02-30 10:00"}),

@@ -269,7 +269,8 @@ TEST_CASE("cli: a record that was changed or cut is refused with its line") {
   CHECK(has(refusal(changed("kind = kiln", "kind = mould")), "holds no kiln"));
   CHECK(has(refusal(changed("[outcome]", "[outcom]")), "there is no section"));
   CHECK(has(refusal(changed("\nroom = 20 C\n", "\nroom 20 C\n")), "is not of the form"));
-  CHECK(has(refusal(changed("\nroom = 20 C\n", "\nroom = 900 C\n")), "--room: 900 C is outside"));
+  CHECK(has(refusal(changed("\nroom = 20 C\n", "\nroom = 900 C\n")),
+            "--room: 900 °C (1652 °F) is outside"));
   CHECK(has(refusal(changed("\nroom = 20 C\n", "\nroom = 20 C\nroom = 21 C\n")), "stands twice"));
   // Nothing in a record writes a file or names one to read.
   CHECK(has(refusal(changed("\nroom = 20 C\n", "\nout = /tmp/x\n")), "is no option of a record"));

@@ -124,7 +124,8 @@ TEST_CASE("sag: every bad input is refused in one line that says how to mend it"
        "--touch: \"nanC\" does not start with a number; write a temperature such as 516C or "
        "960F\n"},
       {{"sag", "--touch", "20C"},
-       "--touch: 20 C is outside 350 to 1200 C; give what the kiln read when the strip touched\n"},
+       "--touch: 20 °C (68 °F) is outside 350 to 1200 °C (662 to 2192 °F); give what the kiln read "
+       "when the strip touched\n"},
       {{"sag", "--touch", "655C", "--span", "400mm"},
        "--thickness: it is missing, and the teachers' rule is for a span of 275 mm heated at 50 "
        "°C/h; "

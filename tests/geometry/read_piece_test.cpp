@@ -72,7 +72,8 @@ TEST_CASE("read piece: what no solid has is said in one line") {
   CHECK(has(message({"wedge", "300x200x20x60mm"}), "thicker than the thick one"));
   CHECK(has(message({"boss", "200x30x200x40mm"}), "does not stand on a disc"));
   CHECK(has(message({"dumbbell", "80x60x70x20mm"}), "wider than the lump"));
-  CHECK(has(message({"cone", "4x4mm"}), "thickness 2.472 mm is outside 3..1000 mm"));
+  CHECK(has(message({"cone", "4x4mm"}),
+            "thickness 2.472 mm (0.0973 in) is outside 3..1000 mm (0.118..39.4 in)"));
   CHECK(has(message({"cone", "80x8000mm"}), "side 8000 mm is over 3000 mm"));
   CHECK(has(message({"cone", "1e300x1e300mm"}), "over 3000 mm"));
   CHECK(has(message({"wedge", "300x200x60x0mm"}), "is not above zero"));
@@ -126,7 +127,8 @@ TEST_CASE("read piece: what is far too thin is refused before its largest ball i
                            Said{"vessel", "3000x3000x1e-5x1e-5mm", "", "open"}}) {
     CAPTURE(said.size);
     const std::string refused = message(said);
-    CHECK(has(refused, " mm is outside 3..1000 mm"));
+    CHECK(has(refused, " in) is outside 3..1000 mm"));
   }
-  CHECK(message({"dome", "120x0.001mm"}).starts_with("--size: thickness 0.001 mm is outside"));
+  CHECK(message({"dome", "120x0.001mm"})
+            .starts_with("--size: thickness 0.001 mm (3.94e-05 in) is outside"));
 }

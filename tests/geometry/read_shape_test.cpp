@@ -135,10 +135,13 @@ TEST_CASE("read shape: sizes that are no lengths are refused") {
 
 TEST_CASE("read shape: sizes no casting has are taken for a slip") {
   CHECK(message("slab", "0.5mm") ==
-        "--size: thickness 0.5 mm is outside 3..1000 mm; check the number and its unit (mm, cm, m, "
+        "--size: thickness 0.5 mm (0.0197 in) is outside 3..1000 mm (0.118..39.4 in); check the "
+        "number and its unit (mm, cm, m, "
         "in, ft)");
-  CHECK(has(message("ball", "75m"), "thickness 7.5e+04 mm is outside 3..1000 mm"));
-  CHECK(has(message("block", "75x75x0.15mm"), "thickness 0.15 mm is outside 3..1000 mm"));
+  CHECK(has(message("ball", "75m"),
+            "thickness 7.5e+04 mm (2.95e+03 in) is outside 3..1000 mm (0.118..39.4 in)"));
+  CHECK(has(message("block", "75x75x0.15mm"),
+            "thickness 0.15 mm (0.00591 in) is outside 3..1000 mm (0.118..39.4 in)"));
   CHECK(message("bar", "60mm x 90m") ==
         "--size: side 9e+04 mm is over 3000 mm; check the number and its unit (mm, cm, m, in, ft)");
   CHECK(shown("slab", "3mm") == "slab 3 mm");
