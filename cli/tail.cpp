@@ -79,6 +79,10 @@ PlannedTail plan(const Options& options,
   if (!options.sure.asked) {
     return {plan_tail_in_settings(load, kiln, controller, request, heat_up, options.degrees)};
   }
+  std::vector<std::string> titles;
+  for (const Casting& casting : load) {
+    titles.push_back(study_title(casting, kiln, name_of_planned, options.lengths));
+  }
   ConfidentTail found =
       plan_confident_tail(load,
                           kiln,
@@ -87,7 +91,7 @@ PlannedTail plan(const Options& options,
                           heat_up,
                           options.degrees,
                           {.chance = options.sure.confidence, .threads = options.sure.threads},
-                          study_title(load.front(), kiln, name_of_planned, options.lengths));
+                          titles);
   return {std::move(found.planned),
           std::move(found.sure),
           ForConfidence{std::move(found.aimed_at), found.reached}};

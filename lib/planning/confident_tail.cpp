@@ -81,7 +81,7 @@ ConfidentTail plan_confident_tail(std::span<const Casting> castings,
                                   const HeatUp& heat_up,
                                   std::optional<Degrees> degrees,
                                   const WantedConfidence& wanted,
-                                  const std::string& title) {
+                                  std::span<const std::string> titles) {
   const auto say = [&](const std::string& what) {
     if (request.progress) request.progress(what);
   };
@@ -95,7 +95,7 @@ ConfidentTail plan_confident_tail(std::span<const Casting> castings,
                                 .kiln = kiln,
                                 .course = course,
                                 .bulk = middle_treatment(check.treatments)};
-      const Study study = study_of(what, request.limits, title, wanted.samples);
+      const Study study = study_of(what, request.limits, titles[i], wanted.samples);
       use(study,
           sample_course(what, study.inputs, range, {.threads = wanted.threads, .progress = {}}));
     }

@@ -29,7 +29,7 @@ struct ConfidentTail {
 /// is planned in whole steps and numbers of the controller as any other, and judged as it is keyed:
 /// by other castings than those it was fitted to.
 ///
-/// title: of the study. Throws: as plan_tail_in_settings.
+/// titles: of the study of each casting. Throws: as plan_tail_in_settings.
 ConfidentTail plan_confident_tail(std::span<const Casting> castings,
                                   const Kiln& kiln,
                                   const Controller& controller,
@@ -37,6 +37,6 @@ ConfidentTail plan_confident_tail(std::span<const Casting> castings,
                                   const HeatUp& heat_up,
                                   std::optional<Degrees> degrees,
                                   const WantedConfidence& wanted,
-                                  const std::string& title);
+                                  std::span<const std::string> titles);
 
 }  // namespace thickset

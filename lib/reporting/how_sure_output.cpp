@@ -9,6 +9,7 @@ std::string how_sure_keys(const HowSure& sure, double wanted) {
   return fmt::format(
       "confidence_asked = {:.6g}\n"
       "samples = {}\n"
+      "sampled_bulk = {}\n"
       "chance_within_limits = {:.6g}\n"
       "chance_standard_error = {:.3g}\n"
       "chance_within_grade = {:.6g}\n"
@@ -24,6 +25,7 @@ std::string how_sure_keys(const HowSure& sure, double wanted) {
       "matters_most_share = {:.4g}\n",
       wanted,
       sure.both.of,
+      name_of(sure.study.bulk),
       sure.both.share(),
       sure.both.standard_error(),
       sure.residual.share(),
@@ -40,7 +42,7 @@ std::string how_sure_keys(const HowSure& sure, double wanted) {
 }
 
 std::string how_sure_share_keys(const HowSure& sure) {
-  std::string text = fmt::format("sampled_bulk = {}\n", name_of(sure.study.bulk));
+  std::string text;
   for (std::size_t i = 0; i < sure.study.inputs.size(); ++i) {
     const char* const key = key_of(sure.study.inputs[i].what);
     text += fmt::format("{}_range = {}\n", key, sure.study.inputs[i].range);

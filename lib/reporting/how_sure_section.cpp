@@ -173,9 +173,14 @@ std::string how_sure_paragraph(const ReportContext& context) {
   if (!context.how_sure) return {};
   std::string text = '\n' + how_sure_lines(*context.how_sure, context.confidence);
   if (!context.others.empty()) {
-    text += context.for_confidence
-                ? "That is of the casting in this kiln that is least likely to stay within them.\n"
-                : "That is of the casting in this kiln that comes nearest to a limit.\n";
+    const std::string& title = context.how_sure->study.title;
+    text += wrapped(fmt::format(
+                "That is of the {}, {}.",
+                title.substr(0, title.find(';')),
+                context.for_confidence
+                    ? "of the castings in this kiln the least likely to stay within them"
+                    : "of the castings in this kiln the nearest to a limit")) +
+            '\n';
   }
   if (!context.for_confidence || !context.for_confidence->reached) return text;
   const HowSure& sure = *context.how_sure;

@@ -330,6 +330,9 @@ TEST_CASE("a mixed load: each casting's share is told, in words and in keys") {
   words.insert(words.end(), {"--format", "keys"});
   const auto keys = keys_of(answer(words));
   const int governing = std::stoi(keys.at("governing_casting"));
+  const char* const shapes[] = {"slab 50 mm", "rod 60 mm", "disc 200 x 40 mm"};
+  CHECK(text.find("That is of the " + std::string{shapes[governing - 1]} +
+                  ", of the castings in") != std::string::npos);
   CHECK(governing >= 1);
   CHECK(governing <= 3);
   const auto share_of = [&](int casting) {
