@@ -37,8 +37,19 @@ Eigen::ArrayXXd points_of(const Study& study, std::span<const Sample> samples) {
 constexpr std::size_t most_for_shares = 4096;
 
 /// As many of the first of them as there are points.
-Eigen::ArrayXd first_of(const std::vector<double>& values, const Eigen::ArrayXXd& points) {
-  return Eigen::Map<const Eigen::ArrayXd>(values.data(), points.rows());
+/// Shares of both results, by the samples at these points.
+struct Shares {
+  Sensitivity residual, tension;
+};
+
+Shares shares_of(const Eigen::ArrayXXd& points,
+                 const std::vector<double>& residual,
+                 const std::vector<double>& tension) {
+  Eigen::ArrayXXd results(points.rows(), 2);
+  results.col(0) = Eigen::Map<const Eigen::ArrayXd>(residual.data(), points.rows());
+  results.col(1) = Eigen::Map<const Eigen::ArrayXd>(tension.data(), points.rows());
+  std::vector<Sensitivity> found = sensitivities(points, results);
+  return {std::move(found[0]), std::move(found[1])};
 }
 
 }  // namespace
@@ -80,6 +91,7 @@ HowSure how_sure(const Study& study, std::span<const Sample> samples) {
   const std::vector<double> tension = values_of(samples, &Sample::tension_MPa);
   const Eigen::ArrayXXd points =
       points_of(study, samples.first(std::min(samples.size(), most_for_shares)));
+  Shares shares = shares_of(points, residual, tension);
   HowSure sure{.study = study,
                .residual = chance_within(residual, study.grade_nm_per_cm),
                .tension = chance_within(tension, study.tension_limit_MPa),
@@ -91,8 +103,8 @@ HowSure how_sure(const Study& study, std::span<const Sample> samples) {
                .relaxes = share_that(samples, [](const Sample& sample) { return sample.relaxes; }),
                .residual_nm_per_cm = band_of(residual),
                .tension_MPa = band_of(tension),
-               .of_residual = sensitivity(points, first_of(residual, points)),
-               .of_tension = sensitivity(points, first_of(tension, points))};
+               .of_residual = std::move(shares.residual),
+               .of_tension = std::move(shares.tension)};
   const bool tension_fails_more = sure.tension.kept < sure.residual.kept ||
                                   (sure.tension.kept == sure.residual.kept &&
                                    sure.tension_MPa.high / study.tension_limit_MPa >

@@ -49,7 +49,7 @@ struct HowSure {
   std::vector<std::size_t> ranked() const;
 };
 
-/// At least two samples for each input and two more, as sensitivity() needs; asserted.
+/// At least two samples for each input and two more, as sensitivities() needs; asserted.
 HowSure how_sure(const Study& study, std::span<const Sample> samples);
 
 /// A study computed whole.
@@ -59,7 +59,7 @@ HowSure sampled(const CourseToSample& what,
                 std::uint64_t samples,
                 const SamplingSettings& settings = {});
 
-/// No study is smaller: what sensitivity() needs of nine inputs.
+/// No study is smaller: what sensitivities() needs of nine inputs.
 inline constexpr std::uint64_t fewest_samples = 32;
 inline constexpr std::uint64_t most_samples = 100'000'000;
 

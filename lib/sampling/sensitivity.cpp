@@ -15,6 +15,9 @@ namespace {
 constexpr int highest_degree = 12;
 // More take longer than the samples themselves and have not been found to explain more.
 constexpr std::size_t most_terms = 300;
+// After so many degrees that explain nothing better no higher one is tried. Odd and even functions
+// take every other degree.
+constexpr int degrees_in_vain = 3;
 constexpr double least_variance_share = 1e-20;  // of the mean's square: round-off and no variance
 
 /// HighestDegrees of one term in each input.
@@ -93,9 +96,10 @@ struct Fit {
   int degree;
 };
 
-std::optional<Fit> fit(const HighestDegrees& most,
-                       const Eigen::ArrayXXd& points,
-                       const Eigen::ArrayXd& results) {
+/// One fit for each column of results; none where the terms cannot be told apart.
+std::vector<Fit> fit(const HighestDegrees& most,
+                     const Eigen::ArrayXXd& points,
+                     const Eigen::ArrayXXd& results) {
   const Eigen::ArrayXXd values = legendre(points, most.alone);
   const std::vector<Term> terms = terms_of(most, static_cast<std::size_t>(points.cols()));
   Eigen::MatrixXd design(points.rows(), static_cast<Eigen::Index>(terms.size()));
@@ -111,35 +115,39 @@ std::optional<Fit> fit(const HighestDegrees& most,
   products.selfadjointView<Eigen::Lower>().rankUpdate(design.transpose());
   const Eigen::LLT<Eigen::MatrixXd> gram{products};
   constexpr double worst_condition = 1e-10;
-  if (gram.info() != Eigen::Success || gram.rcond() < worst_condition) return std::nullopt;
-  Eigen::VectorXd coefficients = gram.solve(design.transpose() * results.matrix());
-  const Eigen::ArrayXd errors = results - (design * coefficients).array();
+  if (gram.info() != Eigen::Success || gram.rcond() < worst_condition) return {};
+  const Eigen::MatrixXd coefficients = gram.solve(design.transpose() * results.matrix());
+  const Eigen::ArrayXXd errors = results - (design * coefficients).array();
   const Eigen::MatrixXd half = gram.matrixL().solve(design.transpose());
   const Eigen::ArrayXd leverage = half.colwise().squaredNorm().transpose().array();
-  if (!(leverage < 1.0).all()) return std::nullopt;
-  const double left_out_variance = (errors / (1.0 - leverage)).square().mean();
-  return Fit{terms, std::move(coefficients), left_out_variance, most.alone};
+  if (!(leverage < 1.0).all()) return {};
+  std::vector<Fit> fits;
+  for (Eigen::Index result = 0; result < results.cols(); ++result) {
+    const double left_out_variance = (errors.col(result) / (1.0 - leverage)).square().mean();
+    fits.push_back({terms, coefficients.col(result), left_out_variance, most.alone});
+  }
+  return fits;
 }
 
-}  // namespace
-
-Sensitivity sensitivity(const Eigen::ArrayXXd& points, const Eigen::ArrayXd& results) {
+/// For each result the fit whose errors at samples left out are least.
+std::vector<std::optional<Fit>> best_fits(const Eigen::ArrayXXd& points,
+                                          const Eigen::ArrayXXd& results) {
   const auto inputs = static_cast<std::size_t>(points.cols());
   const auto samples = static_cast<std::size_t>(points.rows());
-  assert(samples >= 2 * inputs + 2 && points.rows() == results.size());
-  Sensitivity found{.first_order = std::vector<double>(inputs, 0.0),
-                    .total = std::vector<double>(inputs, 0.0)};
-  const double mean = results.mean();
-  if ((results - mean).square().mean() <= least_variance_share * mean * mean) return found;
-
-  std::optional<Fit> best;
+  std::vector<std::optional<Fit>> best(static_cast<std::size_t>(results.cols()));
+  int best_degree = 0;
   const auto try_degrees = [&](const HighestDegrees& degrees) {
     const std::size_t terms = count_of_terms(degrees, inputs);
     if (2 * terms > samples || terms > most_terms) return;
-    std::optional<Fit> tried = fit(degrees, points, results);
-    if (tried && (!best || tried->left_out_variance < best->left_out_variance)) best = tried;
+    std::vector<Fit> tried = fit(degrees, points, results);
+    for (std::size_t i = 0; i < tried.size(); ++i) {
+      if (best[i] && best[i]->left_out_variance <= tried[i].left_out_variance) continue;
+      best[i] = std::move(tried[i]);
+      best_degree = degrees.alone;
+    }
   };
-  for (int degree = 1; degree <= highest_degree; ++degree) {
+  for (int degree = 1; degree <= std::min(highest_degree, best_degree + degrees_in_vain);
+       ++degree) {
     if (2 * (1 + inputs * static_cast<std::size_t>(degree)) > samples) break;
     for (int together = degree == 1 ? 1 : 0; together <= degree; ++together) {
       if (together == 1 && degree > 1) continue;
@@ -147,16 +155,24 @@ Sensitivity sensitivity(const Eigen::ArrayXXd& points, const Eigen::ArrayXd& res
       try_degrees({degree, together});
     }
   }
-  if (!best) {
-    found.unexplained = 1.0;
-    return found;
-  }
-  double variance = best->left_out_variance;
-  for (std::size_t t = 0; t < best->terms.size(); ++t) {
-    const Term& term = best->terms[t];
+  return best;
+}
+
+/// Whether results differ by more than round-off.
+bool vary(const Eigen::ArrayXd& results) {
+  const double mean = results.mean();
+  return (results - mean).square().mean() > least_variance_share * mean * mean;
+}
+
+Sensitivity shares_of(const Fit& fit, std::size_t inputs) {
+  Sensitivity found{.first_order = std::vector<double>(inputs, 0.0),
+                    .total = std::vector<double>(inputs, 0.0)};
+  double variance = fit.left_out_variance;
+  for (std::size_t t = 0; t < fit.terms.size(); ++t) {
+    const Term& term = fit.terms[t];
     const auto used = std::count_if(term.begin(), term.end(), [](int d) { return d > 0; });
     if (used == 0) continue;
-    const double c = best->coefficients(static_cast<Eigen::Index>(t));
+    const double c = fit.coefficients(static_cast<Eigen::Index>(t));
     variance += c * c;
     for (std::size_t input = 0; input < inputs; ++input) {
       if (term[input] == 0) continue;
@@ -166,9 +182,32 @@ Sensitivity sensitivity(const Eigen::ArrayXXd& points, const Eigen::ArrayXd& res
   }
   for (double& share : found.first_order) share /= variance;
   for (double& share : found.total) share /= variance;
-  found.unexplained = best->left_out_variance / variance;
-  found.degree = best->degree;
+  found.unexplained = fit.left_out_variance / variance;
+  found.degree = fit.degree;
   return found;
+}
+
+}  // namespace
+
+std::vector<Sensitivity> sensitivities(const Eigen::ArrayXXd& points,
+                                       const Eigen::ArrayXXd& results) {
+  const auto inputs = static_cast<std::size_t>(points.cols());
+  assert(static_cast<std::size_t>(points.rows()) >= 2 * inputs + 2);
+  assert(points.rows() == results.rows());
+  const std::vector<std::optional<Fit>> fits = best_fits(points, results);
+  std::vector<Sensitivity> all;
+  for (Eigen::Index result = 0; result < results.cols(); ++result) {
+    const std::optional<Fit>& of_result = fits[static_cast<std::size_t>(result)];
+    const bool varies = vary(results.col(result));
+    if (varies && of_result) {
+      all.push_back(shares_of(*of_result, inputs));
+    } else {
+      all.push_back({.first_order = std::vector<double>(inputs, 0.0),
+                     .total = std::vector<double>(inputs, 0.0),
+                     .unexplained = varies ? 1.0 : 0.0});
+    }
+  }
+  return all;
 }
 
 }  // namespace thickset

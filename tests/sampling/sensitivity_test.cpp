@@ -1,6 +1,7 @@
 #include <doctest/doctest.h>
 
 #include <cmath>
+#include <cstdint>
 #include <functional>
 #include <numbers>
 #include <vector>
@@ -23,7 +24,7 @@ Sensitivity sensitivity_of(const Function& function, std::size_t inputs, Eigen::
     for (std::size_t d = 0; d < inputs; ++d) points(i, static_cast<Eigen::Index>(d)) = point[d];
     results(i) = function(point);
   }
-  return sensitivity(points, results);
+  return sensitivities(points, results).front();
 }
 
 }  // namespace
@@ -131,4 +132,32 @@ TEST_CASE("sensitivity: nine inputs and few samples still rank a smooth result")
   CHECK(found.total[3] > found.total[8]);
   CHECK(found.total[8] > found.total[4]);
   CHECK(found.total[4] > found.total[1]);
+}
+
+TEST_CASE("sensitivity: results taken together have the shares that each has alone") {
+  const auto first = [](const std::vector<double>& x) { return std::exp(x[0] - 0.3 * x[1]); };
+  const auto second = [](const std::vector<double>& x) {
+    return std::sin(2.0 * x[1]) + 0.1 * x[2];
+  };
+  constexpr Eigen::Index samples = 256;
+  const QuasiRandom sequence{3};
+  Eigen::ArrayXXd points(samples, 3), results(samples, 2);
+  for (Eigen::Index i = 0; i < samples; ++i) {
+    const std::vector<double> point = sequence.point(static_cast<std::uint64_t>(i));
+    for (std::size_t d = 0; d < 3; ++d) points(i, static_cast<Eigen::Index>(d)) = point[d];
+    results(i, 0) = first(point);
+    results(i, 1) = second(point);
+  }
+  constexpr double round_off = 1e-10;
+  const std::vector<Sensitivity> both = sensitivities(points, results);
+  REQUIRE(both.size() == 2);
+  const Sensitivity alone[] = {sensitivity_of(first, 3, samples),
+                               sensitivity_of(second, 3, samples)};
+  for (std::size_t result = 0; result < 2; ++result) {
+    CHECK(both[result].degree == alone[result].degree);
+    CHECK(std::abs(both[result].unexplained - alone[result].unexplained) < round_off);
+    for (std::size_t input = 0; input < 3; ++input) {
+      CHECK(std::abs(both[result].total[input] - alone[result].total[input]) < round_off);
+    }
+  }
 }
