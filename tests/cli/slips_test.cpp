@@ -6,6 +6,7 @@
 #include "base/text.h"
 #include "cli/read_answer.h"
 #include "cli/run_program.h"
+#include "slow_build.h"
 #include "temporary_folder.h"
 
 using namespace thickset;
@@ -96,11 +97,7 @@ TEST_CASE("a program that tail plans has no slip: several castings and all contr
   int checked = 0;
   for (std::size_t i = 0; i < controllers.size(); ++i) {
     for (std::size_t j = 0; j < castings.size(); ++j) {
-#ifdef NDEBUG
-      constexpr std::size_t stride = 2;
-#else
-      constexpr std::size_t stride = 8;  // slow with sanitizers
-#endif
+      constexpr std::size_t stride = slow_build ? 8 : 2;
       if ((i + j) % stride != 0) continue;
       const Words made_for = {"--casting",
                               castings[j],

@@ -5,6 +5,7 @@
 #include "checking/example_casting.h"
 #include "message_of.h"
 #include "schedule/read_controller.h"
+#include "slow_build.h"
 
 using namespace thickset;
 
@@ -20,7 +21,8 @@ double tail_h(const Tail& tail) {
 
 }  // namespace
 
-TEST_CASE("plan in settings: none of the settings would give a tail that is shorter") {
+TEST_CASE("plan in settings: none of the settings would give a tail that is shorter" *
+          doctest::skip(slow_build)) {
   constexpr double alike_share = 1e-3;  // settings closer than that count as alike
   const Casting casting = example::slab_of_mm(50.0);
   const Kiln kiln = example::kiln();

@@ -15,6 +15,7 @@
 #include "planning/one_unit_faster.h"
 #include "planning/tail.h"
 #include "schedule/read_controller.h"
+#include "slow_build.h"
 
 using namespace thickset;
 
@@ -64,14 +65,10 @@ const std::vector<std::string> glasses = {"casting-soda-lime-9.0",
                                           "borosilicate-crown-517642",
                                           "reference-516-480",
                                           "soda-lime-container"};
-/// How many castings are planned for: each takes a second or two, with sanitizers several. More by the
-/// environment: THICKSET_SAMPLES=500.
+/// How many castings are planned for: each takes a second or two, with sanitizers several. More by
+/// the environment: THICKSET_SAMPLES=500.
 int how_many() {
-#ifdef NDEBUG
-  constexpr int usual = 80;
-#else
-  constexpr int usual = 10;
-#endif
+  constexpr int usual = slow_build ? 10 : 80;
   const char* const wanted = std::getenv("THICKSET_SAMPLES");
   return wanted == nullptr ? usual : std::max(usual, std::atoi(wanted));
 }

@@ -68,7 +68,7 @@ TEST_CASE("sensitivity: agrees with the analytic shares of Ishigami and Homma's 
                0.1 * std::pow(x3, 4) * std::sin(x1);
       },
       3,
-      1024);
+      512);
   constexpr double half_percent = 0.005;
   CHECK(found.unexplained < half_percent);
   for (std::size_t i = 0; i < 3; ++i) {
@@ -96,7 +96,7 @@ TEST_CASE(
         return product;
       },
       4,
-      1024);
+      512);
   CHECK(found.unexplained > 0.002);
   CHECK(found.unexplained < 0.05);
   for (std::size_t i = 0; i < 4; ++i) {

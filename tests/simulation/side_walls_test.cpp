@@ -8,6 +8,7 @@
 #include "message_of.h"
 #include "simulation/example_walls.h"
 #include "simulation/steady_cooling.h"
+#include "slow_build.h"
 #include "temporary_folder.h"
 
 using namespace thickset;
@@ -81,6 +82,7 @@ double in_mm(Length length) {
 // wide as thick has a middle that knows nothing of its edges.
 TEST_CASE("side walls: a wide plate on a wall is the slab with that wall at its bottom") {
   for (const double plaster_mm : {10.0, 25.0, 50.0}) {
+    if (slow_build && plaster_mm != 25.0) continue;
     CAPTURE(plaster_mm);
     const GriddedSolid plate = box_behind(plate_on(plaster_mm, true), 200.0, 200.0, 50.0);
     const Casting held = on_plaster(slab_of_mm(50.0), plaster_mm, true);
@@ -105,15 +107,15 @@ TEST_CASE("side walls: a wide plate on a wall is the slab with that wall at its 
   }
 }
 
-TEST_CASE("side walls: free to bend a plate keeps what the slab does") {
+TEST_CASE("side walls: free to bend a plate keeps what the slab does" * doctest::skip(slow_build)) {
   const GriddedSolid plate = box_behind(plate_on(25.0, false), 200.0, 200.0, 50.0);
   // The slab free to bend has its own thickness; a plate's corners have up to 1.12 of it.
   CHECK(in_mm(plate.shape.permanent_tension) > 50.0);
   CHECK(in_mm(plate.shape.permanent_tension) < 1.14 * 50.0);
 }
 
-TEST_CASE(
-    "side walls: an open top is slower than all open, and a shelf that insulates slower yet") {
+TEST_CASE("side walls: an open top is slower than all open, and a shelf that insulates slower yet" *
+          doctest::skip(slow_build)) {
   const auto difference = [](const SideWalls& walls) {
     return in_mm(box_behind(walls, 80.0, 90.0, 60.0).shape.steady_difference);
   };

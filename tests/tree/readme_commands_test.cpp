@@ -1,4 +1,5 @@
 #include "tree/readme_commands.h"
+#include "slow_build.h"
 
 #include <doctest/doctest.h>
 
@@ -51,11 +52,13 @@ TEST_CASE("each page with commands shows at least one, and each prints what the 
   }
   REQUIRE(pages.size() > 1);
   const std::string binary_folder = std::filesystem::path{THICKSET_BINARY}.parent_path().string();
+  int turn = 0;
   for (const std::filesystem::path& page : pages) {
     CAPTURE(page.string());
     const auto commands = readme_commands(source_tree::lines_of(source_tree::text_of(page)));
     CHECK_FALSE(commands.empty());
     for (const ReadmeCommand& shown : commands) {
+      if (slow_build && turn++ % 4 != 0) continue;
       CAPTURE(shown.line);
       CAPTURE(shown.command);
       REQUIRE(shown.command.starts_with("thickset "));
