@@ -10,6 +10,7 @@
 #include "cli/run_program.h"
 #include "cli/words.h"
 #include "reporting/keying_card.h"
+#include "slow_build.h"
 #include "temporary_folder.h"
 
 using namespace thickset;
@@ -78,7 +79,9 @@ Words shipped_controllers() {
 TEST_CASE("cli: the keying card has the report's steps in 40 columns, for every controller") {
   const Words controllers = shipped_controllers();
   REQUIRE(controllers.size() >= 8);
+  int turn = 0;
   for (const std::string& controller : controllers) {
+    if (slow_build && turn++ % 4 != 0) continue;
     for (const char* degrees : {"C", "F"}) {
       CAPTURE(controller);
       CAPTURE(degrees);

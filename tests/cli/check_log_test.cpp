@@ -12,6 +12,7 @@
 
 #include "cli/read_answer.h"
 #include "cli/run_program.h"
+#include "slow_build.h"
 #include "temporary_folder.h"
 
 using thickset::keys_of;
@@ -219,7 +220,8 @@ TEST_CASE("check of a log: its start can be told where it counts from none") {
   CHECK(contains(check_log(log).output, "from 0 min to 80 h 00 min"));
 }
 
-TEST_CASE("check of a log: a week at 1 Hz, 600 000 rows, and how long that takes") {
+TEST_CASE("check of a log: a week at 1 Hz, 600 000 rows, and how long that takes" *
+          doctest::skip(slow_build)) {
   const TemporaryFolder folder;
   std::string text = "time,air_C\n";
   std::mt19937 random{21};

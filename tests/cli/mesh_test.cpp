@@ -8,6 +8,7 @@
 #include "checking/example_casting.h"
 #include "cli/read_answer.h"
 #include "cli/run_program.h"
+#include "slow_build.h"
 #include "temporary_folder.h"
 
 using namespace thickset;
@@ -154,7 +155,8 @@ TEST_CASE("mesh: what is wrong with the file or the options is said in one line,
   }
 }
 
-TEST_CASE("mesh: walls on chosen sides slow it down, and the page says what was assumed") {
+TEST_CASE("mesh: walls on chosen sides slow it down, and the page says what was assumed" *
+          doctest::skip(slow_build)) {
   const TemporaryFolder folder;
   const std::string mesh = folder.file("box.stl", box(true));
   const std::vector<std::string> bare = {"hold",

@@ -6,6 +6,7 @@
 
 #include "cli/read_answer.h"
 #include "cli/run_program.h"
+#include "slow_build.h"
 #include "temporary_folder.h"
 
 using namespace thickset;
@@ -94,7 +95,8 @@ TEST_CASE("moulds, hold: a mould lengthens it, and the page says by how much and
   CHECK(says(known, "known from 400 °C to 800 °C, its end values beyond"));
 }
 
-TEST_CASE("moulds, tail: what it plans for a moulded casting, its own check confirms") {
+TEST_CASE("moulds, tail: what it plans for a moulded casting, its own check confirms" *
+          doctest::skip(slow_build)) {
   const TemporaryFolder folder;
   for (const std::string casting : {"slab-80-in-mould", "slab-60-open-face"}) {
     CAPTURE(casting);

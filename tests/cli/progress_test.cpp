@@ -10,6 +10,8 @@
 
 #include <doctest/doctest.h>
 
+#include "slow_build.h"
+
 namespace {
 
 /// All that the program writes to a terminal, its answer sent elsewhere; nullopt where this machine
@@ -61,7 +63,7 @@ TEST_CASE("progress: a plan of over a second says on a terminal what it is at, a
   CHECK(seen->back() == '\r');
 }
 
-TEST_CASE("progress: a table says which row it is at") {
+TEST_CASE("progress: a table says which row it is at" * doctest::skip(slow_build)) {
   const std::optional<std::string> seen = seen_on_a_terminal({"table",
                                                               "--glass",
                                                               "casting-soda-lime-9.0",

@@ -8,6 +8,7 @@
 #include "cli/read_answer.h"
 #include "cli/run_program.h"
 #include "reporting/page/page_checks.h"
+#include "slow_build.h"
 #include "temporary_folder.h"
 
 using namespace thickset;
@@ -127,7 +128,8 @@ TEST_CASE("table command: inches and millimetres, F and C are the same table") {
   }
 }
 
-TEST_CASE("table command: a row without a plan says why, the others stand, exit status 1") {
+TEST_CASE("table command: a row without a plan says why, the others stand, exit status 1" *
+          doctest::skip(slow_build)) {
   const ProgramRun run =
       table({"--rows", "40mm,120mm", "--grade", "0.5nm/cm", "--tension", "0.3MPa"});
   CHECK(run.exit_status == 1);

@@ -41,7 +41,8 @@ TEST_CASE("plan in settings: none of the settings would give a tail that is shor
 
 // 200 mm sets at well below 1 C/h (computed, not published): by rates of whole degrees it takes
 // rests.
-TEST_CASE("plan in settings: a very thick slab is keyed by time, as no rate is slow enough") {
+TEST_CASE("plan in settings: a very thick slab is keyed by time, as no rate is slow enough" *
+          doctest::skip(slow_build)) {
   const Casting casting = example::slab_of_mm(200.0);
   const Kiln kiln = example::kiln();
   const TailInSetting chosen =

@@ -77,7 +77,8 @@ TEST_CASE("every tail passes its own check; a binding stage one unit faster fail
 }
 
 TEST_CASE(
-    "casting soda-lime of 25 to 150 mm on each shipped controller: a plan, what binds, a price") {
+    "casting soda-lime of 25 to 150 mm on each shipped controller: a plan, what binds, a price" *
+    doctest::skip(slow_build)) {
   const std::vector<double> thicknesses_mm =
       slow_build ? std::vector{50.0} : std::vector{25.0, 75.0, 150.0};
   const Kiln kiln = example::kiln();
@@ -200,7 +201,8 @@ TEST_CASE("a stricter grade never gives a shorter tail") {
   }
 }
 
-TEST_CASE("too few steps or too slow a rate is said, with the nearest that can be keyed") {
+TEST_CASE("too few steps or too slow a rate is said, with the nearest that can be keyed" *
+          doctest::skip(slow_build)) {
   TailRequest request;
   request.steps = 2;
   const Tail two = plan_tail(

@@ -9,6 +9,7 @@
 #include "base/error.h"
 #include "checking/example_casting.h"
 #include "schedule/read_controller.h"
+#include "slow_build.h"
 
 using namespace thickset;
 
@@ -36,7 +37,8 @@ std::vector<ThicknessRow> tabled(const std::vector<Casting>& castings,
 
 }  // namespace
 
-TEST_CASE("table: each row is the tail planned for its casting, to the bit") {
+TEST_CASE("table: each row is the tail planned for its casting, to the bit" *
+          doctest::skip(slow_build)) {
   const std::vector<Casting> slabs = slabs_of({20.0, 90.0}, Faces::one_free);
   const std::vector<ThicknessRow> rows = tabled(slabs);
   REQUIRE(rows.size() == 2);
@@ -110,7 +112,8 @@ TEST_CASE("table: a hold below what has set leaves no hours to set") {
   CHECK(in_s(parts.total()) == doctest::Approx(in_s(tail.check.open_after)));
 }
 
-TEST_CASE("table: thicker takes longer to arrive, to even out, to set and in all") {
+TEST_CASE("table: thicker takes longer to arrive, to even out, to set and in all" *
+          doctest::skip(slow_build)) {
   for (const Faces faces : {Faces::both, Faces::one_held}) {
     const std::vector<ThicknessRow> rows = tabled(slabs_of({20.0, 40.0, 60.0, 90.0, 130.0}, faces));
     for (std::size_t i = 1; i < rows.size(); ++i) {
@@ -159,7 +162,8 @@ TEST_CASE("table: an error of one row is its reason, an error of all is thrown")
 }
 
 TEST_CASE(
-    "table: limits that no tail keeps are reasons; a hot room is opened into at 6 K above it") {
+    "table: limits that no tail keeps are reasons; a hot room is opened into at 6 K above it" *
+    doctest::skip(slow_build)) {
   // Whole degrees an hour are too fast for so little.
   TailRequest little;
   little.limits.grade = Retardation::from_nm_per_cm(2.0);

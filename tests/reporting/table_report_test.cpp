@@ -80,7 +80,7 @@ std::map<std::string, std::string> keys_in(const std::string& text) {
 }  // namespace
 
 TEST_CASE("table as text: at most 80 columns in either unit, first what it takes, cautions last") {
-  Tabled tabled{{20.0, 90.0, 180.0}};
+  Tabled tabled{{20.0, 60.0, 180.0}};
   tabled.lose(1, "a reason of its own " + std::string(90, 'x') + " that is long");
   for (const Display& display : {Display{}, Display{Degrees::fahrenheit, Lengths::inch}}) {
     tabled.display = display;

@@ -9,6 +9,7 @@
 #include <fmt/format.h>
 
 #include "message_of.h"
+#include "slow_build.h"
 
 using namespace thickset;
 
@@ -288,7 +289,7 @@ TEST_CASE("read log: changed bytes are read or refused, never a crash or a readi
   CHECK(read > 300);
 }
 
-TEST_CASE("read log: 600 000 rows of a week, and how long that takes") {
+TEST_CASE("read log: 600 000 rows of a week, and how long that takes" * doctest::skip(slow_build)) {
   std::string text = "time,air_C,mould_C\n";
   text.reserve(30'000'000);
   std::mt19937 random{9};
