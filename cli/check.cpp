@@ -1,5 +1,6 @@
 #include "checking/check.h"
 
+#include <algorithm>
 #include <utility>
 #include <vector>
 
@@ -42,6 +43,12 @@ void refuse_of_program(const Options& options, const std::string& source) {
         "leave it out, or name a log to check: its header tells the time and a temperature, "
         "such as time,air_C"};
   }
+}
+
+bool can_be_keyed(const CheckResult& result) {
+  return std::none_of(result.findings.begin(), result.findings.end(), [](const Finding& finding) {
+    return finding.kind == Finding::Kind::cannot_be_keyed;
+  });
 }
 
 }  // namespace
@@ -140,12 +147,15 @@ ExitStatus check(const Options& options) {
     case Format::csv: deliver(options, check_csv(context, program, result)); break;
     case Format::keys:
       deliver(options,
-              read_back_keys(context, program) + slip_keys(context, result) + check_keys(result) +
-                  check_walls_keys(context) + bow_keys(context, result) + how_sure_keys(context) +
-                  limit_keys(options.limits));
+              read_back_keys(context, program) +
+                  (options.controller
+                       ? fmt::format("can_be_keyed = {}\n", can_be_keyed(result) ? "yes" : "no")
+                       : std::string{}) +
+                  slip_keys(context, result) + check_keys(result) + check_walls_keys(context) +
+                  bow_keys(context, result) + how_sure_keys(context) + limit_keys(options.limits));
       break;
   }
-  return result.verdict == Verdict::within ? fine : over_a_limit;
+  return result.verdict == Verdict::within && can_be_keyed(result) ? fine : over_a_limit;
 }
 
 }  // namespace thickset::cli

@@ -254,8 +254,9 @@ std::vector<po::options_description> groups_of(Command command) {
       more.add_options()(
           "retardation",
           po::value<std::string>(),
-          "what the piece shows now, edge-on through its middle; 60nm/cm. Its centre holds that "
-          "tension, and heating adds to it")(
+          "needed: what the piece shows now, edge-on through its middle; 60nm/cm. Its centre "
+          "holds that tension, and heating adds to it. Not read: what an anneal that went wrong "
+          "may have left, such as 100nm/cm; 0nm/cm only if it was annealed well")(
           "hold", po::value<std::string>(), "hold at least this long; 3h, 90min")(
           "steps", po::value<std::string>(), "most steps the tail may take (all that are left)")(
           "start", po::value<std::string>(), "when the heating starts, \"2026-11-27 18:00\"");
@@ -264,7 +265,7 @@ std::vector<po::options_description> groups_of(Command command) {
               controller_options(),
               hold_options(),
               limit_options(),
-              firing_options(),
+              firing_options(Begins::cold),
               more,
               page_options(),
               sketch_options(),

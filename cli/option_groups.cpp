@@ -107,11 +107,14 @@ po::options_description mould_options() {
   return group;
 }
 
-po::options_description firing_options() {
+po::options_description firing_options(Begins begins) {
   po::options_description group{"The firing"};
-  group.add_options()("kiln", po::value<std::string>(), "a .kiln file, or a name from `list`")(
-      "from", po::value<std::string>(), "glass and kiln at the start, even and relaxed (800C)")(
-      "room", po::value<std::string>(), "the room (20C)");
+  group.add_options()("kiln", po::value<std::string>(), "a .kiln file, or a name from `list`");
+  if (begins == Begins::hot) {
+    group.add_options()(
+        "from", po::value<std::string>(), "glass and kiln at the start, even and relaxed (800C)");
+  }
+  group.add_options()("room", po::value<std::string>(), "the room (20C)");
   return group;
 }
 

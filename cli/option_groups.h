@@ -8,7 +8,9 @@ namespace thickset::cli {
 boost::program_options::options_description casting_options();
 boost::program_options::options_description rows_options();  ///< of table: what is cast, by rows
 boost::program_options::options_description mould_options();
-boost::program_options::options_description firing_options();
+/// A firing that begins cold begins in the room.
+enum class Begins { hot, cold };
+boost::program_options::options_description firing_options(Begins begins = Begins::hot);
 boost::program_options::options_description limit_options();
 boost::program_options::options_description sure_options();
 boost::program_options::options_description hold_options();

@@ -83,7 +83,8 @@ ExitStatus report(const Options& options, const HowSure& sure, const std::vector
   const double wanted = options.sure.confidence;
   switch (options.format) {
     case Format::text: {
-      std::string text = how_sure_text(sure, wanted);
+      std::string text = how_sure_text(
+          sure, wanted, {options.degrees.value_or(Degrees::celsius), options.lengths});
       if (!ends.empty()) text += '\n' + one_at_a_time_section(sure.study, ends);
       deliver(options, text);
       break;

@@ -6,7 +6,7 @@ cd "$(dirname "$0")/.."
 
 packages="cmake make g++ libeigen3-dev libfmt-dev libboost-dev libboost-program-options-dev
      doctest-dev clang-14 clang-format-14 libclang-rt-14-dev git chromium fonts-dejavu-core python3
-     dpkg-dev file fakeroot zsh fish"
+     dpkg-dev file fakeroot zsh fish valgrind"
 
 cat <<EOF
 This script, in $(pwd):
@@ -19,7 +19,8 @@ This script, in $(pwd):
   4. installs into a temporary folder, which it removes, and builds a small program against that;
   5. makes a Debian package, installs it into another temporary folder, runs it and removes it;
   6. measures the firing page in a browser;
-  7. compares the layout of the code with .clang-format.
+  7. runs the main job under valgrind;
+  8. compares the layout of the code with .clang-format.
 It writes nowhere else.
 
 EOF
@@ -128,6 +129,13 @@ if build "GCC, Release" build-gcc -DCMAKE_CXX_COMPILER=g++ -DCMAKE_BUILD_TYPE=Re
   script "installed package" sh tests/install_client/check.sh build-gcc
   script "Debian package" sh tests/package/check.sh build-gcc
   script "page in a browser" python3 -B tests/page/check.py build-gcc
+  step "main job under valgrind"
+  if valgrind --quiet --error-exitcode=9 --leak-check=full build-gcc/thickset tail --casting slab-50 \
+    --steps 3 --confidence off >/dev/null; then
+    pass "valgrind has nothing to say of a tail"
+  else
+    fail "valgrind has nothing to say of a tail"
+  fi
 fi
 
 # Lines are enough to name a place.

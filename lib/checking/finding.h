@@ -18,7 +18,8 @@ struct Finding {
     hold_too_hot,        ///< a hold far above the annealing point: the piece may sag
     no_cooling_to_room,  ///< the program ends with the glass too hot to open
     kiln_cannot_follow,
-    controller_limit,  ///< a step this controller cannot be told
+    cannot_be_keyed,   ///< a step this controller cannot be told
+    controller_limit,  ///< a step that it changes
     notation_slip,     ///< a number that looks right when read another way only
     stage_ends_early,  ///< by the kiln's temperature, while stress still sets in the core
     heats,             ///< a step of a cool-down that heats
@@ -33,6 +34,11 @@ struct Finding {
   std::string text{};                  ///< what, where and what mends it, one sentence or two
   std::optional<Rate> passing_rate{};  ///< of `step`, everything else unchanged
   std::string to_key{};                ///< a step that is missing: "key a step more to ..."
+
+  /// Whether it belongs beside the verdict; else it is a note.
+  bool said_first() const {
+    return over || kind == Kind::other_treatment || kind == Kind::cannot_be_keyed;
+  }
 };
 
 }  // namespace thickset

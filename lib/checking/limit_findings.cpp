@@ -106,6 +106,29 @@ std::vector<Finding> limit_findings(const Measured& measured,
       return;
     }
   };
+  // Where stress and tension are over, one step may mend both: then no other need be slowed.
+  struct Mended {
+    int step;
+    Rate rate;
+  };
+  std::optional<Mended> mends_both;
+  const bool both_over = measured.permanent.retardation > limits.grade &&
+                         measured.peak_tension_Pa > limits.tension.in_Pa();
+  if (both_over && passing_rate) {
+    std::vector<int> candidates = by_retardation(measured);
+    candidates.insert(candidates.begin(), measured.peak_tension_step);
+    for (const int candidate : candidates) {
+      if (mends_both || candidate < 0 || candidate >= steps) continue;
+      const std::optional<Rate> rate = passing_rate(
+          candidate,
+          [&](const Measured& run) {
+            return std::max(run.permanent.retardation.in_nm_per_cm() / limits.grade.in_nm_per_cm(),
+                            run.peak_tension_Pa / limits.tension.in_Pa());
+          },
+          1.0);
+      if (rate) mends_both = Mended{candidate, *rate};
+    }
+  }
   const double left_nm_per_cm = measured.permanent.retardation.in_nm_per_cm();
   if (left_nm_per_cm > limits.grade.in_nm_per_cm()) {
     const std::vector<int> candidates = by_retardation(measured);
@@ -115,7 +138,10 @@ std::vector<Finding> limit_findings(const Measured& measured,
                     .value = left_nm_per_cm,
                     .limit = limits.grade.in_nm_per_cm(),
                     .text = {}};
-    if (passing_rate) {
+    if (mends_both) {
+      finding.step = mends_both->step;
+      finding.passing_rate = mends_both->rate;
+    } else if (passing_rate) {
       mend(finding, candidates, [](const Measured& run) {
         return run.permanent.retardation.in_nm_per_cm();
       });
@@ -137,7 +163,10 @@ std::vector<Finding> limit_findings(const Measured& measured,
                     .value = tension_MPa,
                     .limit = limits.tension.in_MPa(),
                     .text = {}};
-    if (passing_rate) {
+    if (mends_both && (mends_both->step == step || mends_both->step == step - 1)) {
+      finding.step = mends_both->step;
+      finding.passing_rate = mends_both->rate;
+    } else if (passing_rate) {
       // The gradient of one step is still there when the next begins: try it, then the one before.
       mend(finding, {step, step - 1}, [](const Measured& run) {
         return run.peak_tension_Pa * 1e-6;

@@ -296,7 +296,7 @@ std::vector<Finding> controller_notes(const Program& program,
   const FittedProgram fitted =
       fit_to_settings(program, controller, start, controller.largest_rate).fitted;
   for (const std::string& cannot : fitted.cannot) {
-    notes.push_back(note(Finding::Kind::controller_limit, -1, cannot));
+    notes.push_back(note(Finding::Kind::cannot_be_keyed, -1, cannot));
   }
   for (const std::string& change : fitted.changes) {
     notes.push_back(note(Finding::Kind::controller_limit,

@@ -19,6 +19,8 @@ constexpr double straight_over_K = 60.0;
 constexpr double would_bend_K =
     1.0;  // a fall of the kiln's own would leave a straight line by this
 
+constexpr std::ptrdiff_t fewest_between = 2;  // readings along a line that is called straight
+
 std::vector<Reading> readings_of(const FiringLog& log) {
   std::vector<Reading> readings;
   readings.reserve(log.time_s.size());
@@ -44,6 +46,11 @@ std::vector<std::string> straight_falls(std::span<const Reading> readings,
     const double from_K = line.corners[i - 1].T_K;
     const double fall_K = from_K - line.corners[i].T_K;
     const double above_room_K = from_K - 0.5 * fall_K - room.in_K();
+    // Between two neighbouring readings any fall is straight.
+    const auto inside = std::count_if(time_s.begin(), time_s.end(), [&](double at_s) {
+      return at_s > line.corners[i - 1].time_s && at_s < line.corners[i].time_s;
+    });
+    if (inside < fewest_between) continue;
     if (fall_K < straight_over_K || fall_K * fall_K < 8.0 * would_bend_K * above_room_K) continue;
     found.push_back(fmt::format(
         "it falls in a straight line from {} to {}: that looks like a program, not like the kiln's "
@@ -120,7 +127,6 @@ KilnFromLog kiln_from_log(const FiringLog& log,
   for (std::string& doubt : quicker_when_cooler(result.fit, shown)) {
     result.doubts.push_back(std::move(doubt));
   }
-  constexpr double poor_rms_K = 5.0;
   if (result.fit.rms_K > poor_rms_K) {
     result.doubts.push_back(
         "the readings do not go along any one fall: was something heated, opened or changed?");

@@ -11,6 +11,9 @@
 
 namespace thickset {
 
+/// A fit that differs from its readings by more in the mean is doubted.
+inline constexpr double poor_rms_K = 5.0;
+
 /// Which part of a log is the kiln falling by itself, since its first reading.
 struct LogPart {
   double from_s, to_s;

@@ -39,7 +39,32 @@ std::optional<Duration> first_hold(const Program& rest, Temperature here) {
   return minutes(std::ceil(in_min(first.hold)));  // as controllers are told it
 }
 
+/// At each moment the largest tension from it on; of the centre alone where it is the body that is
+/// right there.
+std::vector<std::pair<double, double>> largest_from(const History& history, bool centre = false) {
+  std::vector<std::pair<double, double>> all(history.rows.size());
+  double largest_Pa = 0.0;
+  for (std::size_t i = history.rows.size(); i-- > 0;) {
+    const History::Row& row = history.rows[i];
+    largest_Pa = std::max({largest_Pa, row.centre_Pa, centre ? 0.0 : row.tension_Pa});
+    all[i] = {row.time_s, largest_Pa};
+  }
+  return all;
+}
+
 }  // namespace
+
+double Judged::pulls_from_Pa(double time_s) const {
+  double largest_Pa = 0.0;
+  for (const auto& of_treatment : largest_from_s) {
+    const auto next = std::lower_bound(
+        of_treatment.begin(), of_treatment.end(), time_s, [](const auto& moment, double at_s) {
+          return moment.first < at_s;
+        });
+    if (next != of_treatment.end()) largest_Pa = std::max(largest_Pa, next->second);
+  }
+  return largest_Pa;
+}
 
 Ahead ahead(const History& history,
             const std::optional<History>& of_centre,
@@ -111,6 +136,10 @@ Judged judge_course(const KilnCourse& course,
         std::max(judged.leaves_nm_per_cm, measured.permanent.retardation.in_nm_per_cm());
     judged.pulls_Pa = std::max(judged.pulls_Pa, tension.pulls_Pa);
     judged.keeps_tension = judged.keeps_tension && tension.within;
+    judged.largest_from_s.push_back(largest_from(measured.history));
+    if (measured.of_permanent) {
+      judged.largest_from_s.push_back(largest_from(*measured.of_permanent, true));
+    }
   };
   take(own, request.casting.glass.relaxation.bulk);
   for (const Bulk bulk : held_to(request)) {

@@ -6,6 +6,7 @@
 #include "schedule/fit_to_controller.h"
 
 #include <optional>
+#include <utility>
 #include <vector>
 
 /// How a firing that is under way may go on from now.
@@ -97,6 +98,11 @@ Ahead ahead(const History& history,
 struct Judged {
   double leaves_nm_per_cm = 0.0, pulls_Pa = 0.0;
   bool keeps_tension = true;
+  /// Of each treatment: at each moment the largest tension from it on.
+  std::vector<std::vector<std::pair<double, double>>> largest_from_s{};
+
+  /// Largest tension from a moment on.
+  double pulls_from_Pa(double time_s) const;
 };
 
 /// In: own, the course measured under the glass's own treatment.

@@ -8,11 +8,14 @@ namespace {
 
 constexpr double no_worse = 1.001;  // than the way itself, relative
 
-/// Whether a course keeps the limits, or does no worse than the way.
-bool keeps(const Judged& judged, const Judged& way, const Limits& limits) {
+/// Whether a course that leaves the way at some moment keeps the limits, or does no worse than the
+/// way. What the glass is pulled by before that, as it evens out, is no measure of what comes
+/// after.
+bool keeps(const Judged& judged, const Judged& way, const Limits& limits, double leaves_it_at_s) {
   const double grade = std::max(limits.grade.in_nm_per_cm(), no_worse * way.leaves_nm_per_cm);
-  const bool pulls_no_more = judged.pulls_Pa <= no_worse * way.pulls_Pa;
-  return judged.leaves_nm_per_cm <= grade && (judged.keeps_tension || pulls_no_more);
+  const double tension_Pa =
+      std::max(limits.tension.in_Pa(), no_worse * way.pulls_from_Pa(leaves_it_at_s));
+  return judged.leaves_nm_per_cm <= grade && judged.pulls_from_Pa(leaves_it_at_s) <= tension_Pa;
 }
 
 /// When the last step of the way ends, in whole minutes from now.
@@ -60,7 +63,8 @@ std::optional<Duration> elements_off_after(const WayOn& way,
         so_far, way.course, minutes(after_min), request.casting, request.kiln, request.firing);
     const std::vector<Judged> judged = judged_in_doubt(course, so_far, request, doubt);
     for (std::size_t i = 0; i < judged.size(); ++i) {
-      if (!keeps(judged[i], of_way[i], request.limits)) return false;
+      const double off_s = so_far.now_s() + 60.0 * after_min;
+      if (!keeps(judged[i], of_way[i], request.limits, off_s)) return false;
     }
     return true;
   };

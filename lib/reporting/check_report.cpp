@@ -61,9 +61,20 @@ std::string step_table(const ReportContext& context, const CheckResult& result) 
          "the computed whole. core-surf: largest difference from core to surface.\n";
 }
 
-}  // namespace
+/// What the controller cannot be told; else nothing.
+std::string not_to_be_keyed(const ReportContext& context, const CheckResult& result) {
+  std::vector<std::string> lines;
+  for (const Finding& finding : result.findings) {
+    if (finding.kind == Finding::Kind::cannot_be_keyed) lines.push_back(finding.text);
+  }
+  if (lines.empty()) return {};
+  return wrapped(fmt::format("It cannot be keyed into this controller ({}); `thickset convert` "
+                             "shows what comes nearest:",
+                             context.controller.title)) +
+         '\n' + listed(lines);
+}
 
-std::string check_to_do(const ReportContext& context, const CheckResult& result) {
+std::string verdict_text(const ReportContext& context, const CheckResult& result) {
   const Measured& measured = result.measured;
   if (result.verdict == Verdict::within) {
     return wrapped(fmt::format("Within the limits, as simulated: leaves {:.1f} nm/cm (limit {:g}), "
@@ -85,7 +96,13 @@ std::string check_to_do(const ReportContext& context, const CheckResult& result)
     if (finding.over || finding.kind == Finding::Kind::other_treatment)
       lines.push_back(finding.text + remedy(finding, context, result));
   }
-  return text + listed(lines);
+  return text + listed(lines) + rates_looked_for_alone(result);
+}
+
+}  // namespace
+
+std::string check_to_do(const ReportContext& context, const CheckResult& result) {
+  return verdict_text(context, result) + not_to_be_keyed(context, result);
 }
 
 std::string check_text(const ReportContext& context,
@@ -125,8 +142,7 @@ std::string check_text(const ReportContext& context,
   text += '\n' + assumptions_section(context);
   std::vector<std::string> notes;
   for (const Finding& finding : result.findings) {
-    const bool said_first = finding.over || finding.kind == Finding::Kind::other_treatment;
-    if (!said_first && !is_about_keying(finding)) notes.push_back(finding.text);
+    if (!finding.said_first() && !is_about_keying(finding)) notes.push_back(finding.text);
   }
   if (!notes.empty()) text += "\nNotes:\n" + listed(notes);
   return text + '\n' + short_cautions();

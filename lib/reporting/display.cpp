@@ -18,7 +18,47 @@ std::string sensible(double value) {
   return fmt::format("{:.2f}", value);
 }
 
+/// Where a number begins that ends at a place, or two with "to" or "and" between.
+std::size_t begin_of_numbers(std::string_view text, std::size_t end) {
+  const auto begin_of_number = [&](std::size_t at) {
+    while (at > 0 && (text[at - 1] == '.' || (text[at - 1] >= '0' && text[at - 1] <= '9'))) --at;
+    return at;
+  };
+  const std::size_t second = begin_of_number(end);
+  for (const std::string_view between : {" to ", " and "}) {
+    if (!text.substr(0, second).ends_with(between)) continue;
+    const std::size_t first_end = second - between.size();
+    const std::size_t first = begin_of_number(first_end);
+    if (first < first_end) return first;
+  }
+  return second;
+}
+
 }  // namespace
+
+std::string in_one_scale(std::string_view sentence, const Display& display) {
+  constexpr std::string_view celsius = " °C (", fahrenheit = " °F)";
+  std::string text;
+  while (true) {
+    const std::size_t end = sentence.find(celsius);
+    if (end == std::string_view::npos) break;
+    const std::size_t in_F = end + celsius.size();
+    const std::size_t close = sentence.find(fahrenheit, in_F);
+    if (close == std::string_view::npos) break;
+    const std::size_t begin = begin_of_numbers(sentence, end);
+    text += sentence.substr(0, begin);
+    text += display.degrees == Degrees::celsius ? sentence.substr(begin, end - begin)
+                                                : sentence.substr(in_F, close - in_F);
+    text += fmt::format(" °{}", letter(display.degrees));
+    sentence.remove_prefix(close + fahrenheit.size());
+  }
+  return text + std::string{sentence};
+}
+
+std::vector<std::string> in_one_scale(std::vector<std::string> sentences, const Display& display) {
+  for (std::string& sentence : sentences) sentence = in_one_scale(sentence, display);
+  return sentences;
+}
 
 std::string show(Temperature temperature, const Display& display) {
   const double whole = std::round(in_degrees(temperature, display.degrees)) + 0.0;  // never "-0"

@@ -29,6 +29,12 @@ std::string show(Length length, const Display& display);          ///< "75 mm"
 std::string show(Duration duration);                              ///< "16 h 46 min"
 std::string show_days(Duration duration);  ///< "74 h 40 min (3.1 days)" from two days on
 
+/// A sentence of the library that gives temperatures in both scales, as units/spoken.h does, in
+/// one:
+/// "+-10 °C (18 °F)" is "+-10 °C" or "+-18 °F", "400 to 550 °C (752 to 1022 °F)" likewise.
+std::string in_one_scale(std::string_view sentence, const Display& display);
+std::vector<std::string> in_one_scale(std::vector<std::string> sentences, const Display& display);
+
 inline constexpr double days_from_h = 48.0;
 inline double in_MPa(double stress_Pa) {
   return stress_Pa * 1e-6;

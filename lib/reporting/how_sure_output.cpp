@@ -45,7 +45,8 @@ std::string how_sure_share_keys(const HowSure& sure) {
   std::string text;
   for (std::size_t i = 0; i < sure.study.inputs.size(); ++i) {
     const char* const key = key_of(sure.study.inputs[i].what);
-    text += fmt::format("{}_range = {}\n", key, sure.study.inputs[i].range);
+    text +=
+        fmt::format("{}_range = {}\n", key, in_one_scale(sure.study.inputs[i].range, Display{}));
     text += fmt::format("{}_range_from = {}\n", key, sure.study.inputs[i].from);
     text +=
         fmt::format("{}_retardation_first_order = {:.4g}\n", key, sure.of_residual.first_order[i]);
@@ -65,7 +66,7 @@ std::string how_sure_csv(const HowSure& sure) {
     const UncertainInput& input = sure.study.inputs[i];
     text += fmt::format("{},\"{}\",\"{}\",{:.6g},{:.6g},{:.6g},{:.6g}\n",
                         key_of(input.what),
-                        input.range,
+                        in_one_scale(input.range, Display{}),
                         input.from,
                         sure.of_residual.first_order[i],
                         sure.of_residual.total[i],

@@ -97,18 +97,30 @@ std::string input_table(const HowSure& sure) {
                             share_percent(sure.of_tension.unexplained));
 }
 
-std::string range_lines(const Study& study) {
+std::string range_lines(const Study& study, const Display& display) {
   std::vector<std::string> lines;
   for (const UncertainInput& input : study.inputs) {
     lines.push_back(fmt::format("{}: {}, {}", name_of(input.what), input.range, input.from));
     if (input.assumed) lines.back() += fmt::format("; yours: {}", stated_in(input.what));
   }
-  return listed(lines);
+  return listed(in_one_scale(std::move(lines), display));
 }
 
-std::string worth_measuring(const HowSure& sure) {
-  const std::vector<std::size_t> order = sure.ranked();
-  const std::size_t first = order.front();
+/// The input to measure: the one that matters most, or the thickness where that matters nearly as
+/// much, since a calliper does.
+std::size_t input_to_measure(const HowSure& sure) {
+  constexpr double nearly_as_much = 0.8;
+  const std::size_t first = sure.ranked().front();
+  const std::vector<double>& share = sure.of_decisive().total;
+  for (std::size_t i = 0; i < share.size(); ++i) {
+    const bool is_thickness = sure.study.inputs[i].what == UncertainValue::thickness;
+    if (is_thickness && share[i] >= nearly_as_much * share[first]) return i;
+  }
+  return first;
+}
+
+std::string worth_measuring(const HowSure& sure, const Display& display) {
+  const std::size_t first = input_to_measure(sure);
   const double share = sure.of_decisive().total[first];
   if (share < little) return "No input changes this result: there is nothing to measure.\n";
   const Chance& decisive = sure.decisive == Decisive::residual ? sure.residual : sure.tension;
@@ -122,7 +134,7 @@ std::string worth_measuring(const HowSure& sure) {
   }
   return wrapped(fmt::format("The one measurement worth making: {}. It carries {:.0f} % of the "
                              "spread of {}; then state what is left of its range as {}.",
-                             measurement_of(sure.study.inputs[first].what),
+                             in_one_scale(measurement_of(sure.study.inputs[first].what), display),
                              100.0 * share,
                              name_of(sure.decisive),
                              stated_in(sure.study.inputs[first].what))) +
@@ -137,7 +149,7 @@ std::string change(double value, double given) {
 
 }  // namespace
 
-std::string how_sure_lines(const HowSure& sure, double wanted) {
+std::string how_sure_lines(const HowSure& sure, double wanted, const Display& display) {
   const std::size_t first = sure.ranked().front();
   const UncertainInput& input = sure.study.inputs[first];
   std::string text = fmt::format(
@@ -161,7 +173,7 @@ std::string how_sure_lines(const HowSure& sure, double wanted) {
         " What matters most is the {} ({}, {}): {:.0f} % of the spread of {}. `thickset "
         "sure` says more.",
         name_of(input.what),
-        input.range,
+        in_one_scale(input.range, display),
         input.from,
         100.0 * sure.of_decisive().total[first],
         name_of(sure.decisive));
@@ -171,7 +183,7 @@ std::string how_sure_lines(const HowSure& sure, double wanted) {
 
 std::string how_sure_paragraph(const ReportContext& context) {
   if (!context.how_sure) return {};
-  std::string text = '\n' + how_sure_lines(*context.how_sure, context.confidence);
+  std::string text = '\n' + how_sure_lines(*context.how_sure, context.confidence, context.display);
   if (!context.others.empty()) {
     const std::string& title = context.how_sure->study.title;
     text += wrapped(fmt::format(
@@ -214,7 +226,7 @@ std::string short_of_confidence(const ReportContext& context) {
          '\n';
 }
 
-std::string how_sure_text(const HowSure& sure, double wanted) {
+std::string how_sure_text(const HowSure& sure, double wanted, const Display& display) {
   const Study& study = sure.study;
   const bool enough = std::min(sure.residual.share(), sure.tension.share()) >= wanted;
   std::string text = wrapped(fmt::format(
@@ -245,8 +257,8 @@ std::string how_sure_text(const HowSure& sure, double wanted) {
               sure.of_residual.degree,
               sure.of_tension.degree)) +
           "\n\n";
-  text += worth_measuring(sure) + '\n';
-  text += "Ranges, and where they come from:\n" + range_lines(study);
+  text += worth_measuring(sure, display) + '\n';
+  text += "Ranges, and where they come from:\n" + range_lines(study, display);
   text += '\n' +
           wrapped(
               "Not drawn: the program's own doubt, which the three treatments of the bulk "

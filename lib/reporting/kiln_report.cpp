@@ -39,6 +39,11 @@ std::string quality(const KilnReport& report) {
         "number.",
         hours_and_minutes(fit.one_constant_s),
         difference(fit.rms_of_one_constant_K));
+  } else if (fit.rms_K > poor_rms_K) {
+    text += fmt::format(
+        " One time constant, {}, does not describe this fall, and for more there are too few "
+        "readings: log it again, every few minutes while it is hot.",
+        hours_and_minutes(fit.one_constant_s));
   } else {
     text += fmt::format(" One time constant is enough: {}.", hours_and_minutes(fit.one_constant_s));
   }
@@ -112,7 +117,7 @@ std::string kiln_file(const KilnReport& report) {
   std::string text = fmt::format(
       "# Fitted to a log of the kiln falling by itself, elements off: {} readings\n# of {}.\n"
       "# Within {} C of them in the mean, {} C at most. Another load falls\n# otherwise.\n{}"
-      "title = fitted to a log of its own fall\n"
+      "title = fitted to a log of its own fall{}\n"
       "natural_cooling = {}\n"
       "room = {:.3g} C\n"
       "known_from = {:.0f} C\n"
@@ -122,6 +127,7 @@ std::string kiln_file(const KilnReport& report) {
       two_digits(fit.rms_K),
       two_digits(fit.largest_K),
       doubt_comments(report.found.doubts),
+      report.found.doubts.empty() ? "" : ", doubtful",
       points,
       report.room.in_C(),
       fit.from.in_C(),

@@ -130,7 +130,9 @@ std::string describe(const Glass& glass, const Display& display) {
   text +=
       fmt::format("Conductivity and heat capacity are shown at {} and at the annealing point.\n",
                   show(Temperature::from_K(room_K), display));
-  if (!glass.warnings.empty()) text += "About this glass:\n" + listed(glass.warnings);
+  if (!glass.warnings.empty()) {
+    text += "About this glass:\n" + listed(in_one_scale(glass.warnings, display));
+  }
   return text;
 }
 

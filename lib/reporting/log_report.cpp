@@ -123,10 +123,9 @@ std::string log_to_do(const ReportContext& context, const LogCheck& check) {
             show(context.casting.glass.strain_point.value, context.display))) +
         '\n';
   }
-  const bool none_over =
-      std::none_of(result.findings.begin(), result.findings.end(), [](const Finding& finding) {
-        return finding.over || finding.kind == Finding::Kind::other_treatment;
-      });
+  const bool none_over = std::none_of(result.findings.begin(),
+                                      result.findings.end(),
+                                      [](const Finding& finding) { return finding.said_first(); });
   if (check.begins_late && none_over) {
     text += wrapped(fmt::format("Of the log alone: leaves {:.1f} nm/cm, pulls {:.1f} MPa.",
                                 measured.permanent.retardation.in_nm_per_cm(),
@@ -146,16 +145,17 @@ std::string log_to_do(const ReportContext& context, const LogCheck& check) {
                 : "Over the limits:\n";
     std::vector<std::string> lines;
     for (const Finding& finding : result.findings) {
-      if (!finding.over && finding.kind != Finding::Kind::other_treatment) continue;
+      if (!finding.said_first()) continue;
       lines.push_back(finding.text + instead_of(finding, check, context.display) +
                       remedy(finding, context.display));
     }
-    text += listed(lines);
+    text += listed(lines) + rates_looked_for_alone(result);
   }
   if (check.ends_warm) {
     text +=
         wrapped(fmt::format("The log ends with the kiln at {}, the slowest glass at {}: what "
-                            "comes after it is assumed.",
+                            "comes after it is assumed, and counted above. `thickset now` tells "
+                            "what is certain already.",
                             show(check.run.last, context.display),
                             show(Temperature::from_K(check.centre_at_end_K), context.display))) +
         '\n';
@@ -186,8 +186,7 @@ std::string log_text(const ReportContext& context, const FiringLog& log, const L
   text += '\n' + assumptions_section(context);
   std::vector<std::string> notes;
   for (const Finding& finding : result.findings) {
-    const bool said_first = finding.over || finding.kind == Finding::Kind::other_treatment;
-    if (!said_first) notes.push_back(finding.text);
+    if (!finding.said_first()) notes.push_back(finding.text);
   }
   if (!notes.empty()) text += "\nNotes:\n" + listed(notes);
   return text + '\n' + short_cautions();

@@ -35,9 +35,12 @@ std::string price_of_one_fewer(const Tail& tail) {
                        own->stages,
                        hours_of(tail, fewer) - own_h);
   }
-  return text + fmt::format("However many stages, the least found is about {:.0f} h of {:.0f} h.",
-                            std::min(own_h, in_h(tail.hold.total() + tail.least_cool_down)),
-                            own_h);
+  return text + fmt::format(
+                    "Hold and cooling take {:.0f} h here; with any number of stages the least "
+                    "found is about "
+                    "{:.0f} h.",
+                    own_h,
+                    std::min(own_h, in_h(tail.hold.total() + tail.least_cool_down)));
 }
 
 std::string price_of_limits(const Tail& tail, const Limits& limits) {

@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 #include <cmath>
+#include <set>
 
 #include "checking/remedy.h"
 #include "reporting/shape_stress_section.h"
@@ -146,8 +147,22 @@ std::string kiln_at_end(const CheckResult& result, const Program& program, const
   return fmt::format("{} on this kiln, not yet {}", show(kiln, display), show(target, display));
 }
 
+std::string rates_looked_for_alone(const CheckResult& result) {
+  std::set<int> steps;
+  for (const Finding& finding : result.findings) {
+    if (finding.said_first() && finding.passing_rate) steps.insert(finding.step);
+  }
+  if (steps.size() < 2) return {};
+  return wrapped(
+             "Each of these rates was looked for with everything else as it is: together they may "
+             "not "
+             "be enough. Check again with all of them.") +
+         '\n';
+}
+
 std::string assumptions_section(const ReportContext& context) {
-  std::vector<std::string> lines = assumed_values(context.casting.glass);
+  std::vector<std::string> lines =
+      in_one_scale(assumed_values(context.casting.glass), context.display);
   for (const std::string& line : context.kiln.assumed) lines.push_back(line);
   if (!context.reheated) {
     lines.push_back(fmt::format("glass and kiln are even at {} and free of stress at the start",
@@ -161,7 +176,8 @@ std::string assumptions_section(const ReportContext& context) {
   }
   std::string text = "Assumed, since not given:\n" + listed(lines);
   if (!context.casting.glass.warnings.empty()) {
-    text += "About this glass:\n" + listed(context.casting.glass.warnings);
+    text += "About this glass:\n" +
+            listed(in_one_scale(context.casting.glass.warnings, context.display));
   }
   return text;
 }

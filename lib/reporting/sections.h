@@ -29,6 +29,9 @@ std::string equivalents_section(const ReportContext& context);
 /// Everything that was not given: glass, kiln and the program's own defaults.
 std::string assumptions_section(const ReportContext& context);
 
+/// Where several steps or stretches are to be slowed: that each was looked at alone. Else nothing.
+std::string rates_looked_for_alone(const CheckResult& result);
+
 /// "within" or "over".
 const char* word(Verdict verdict);
 

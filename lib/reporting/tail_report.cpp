@@ -69,10 +69,14 @@ std::string stage_table(const ReportContext& context, const Tail& tail) {
       difference_K = std::max(difference_K, step.largest_difference_K);
       tension_Pa = std::max(tension_Pa, step.tension_Pa);
     }
+    // Of a reheated piece the hold is planned as if it had come from above.
+    const Temperature from = context.reheated && at.front() == 0
+                                 ? keyed.steps[at.back()].target
+                                 : keyed_step(keyed, at.front(), start).from;
     text += fmt::format(
         "{:<7} {:>7} {:>7} {:>9} {:>12} {:>9} {:>7}  {}\n",
         name,
-        show(keyed_step(keyed, at.front(), start).from, display),
+        show(from, display),
         show(keyed.steps[at.back()].target, display),
         rate,
         show(time),

@@ -52,7 +52,8 @@ std::string nearest_header(const std::string& text) {
   for (const KnownHeader& known : known_headers()) names.push_back(known.text);
   const std::string nearest = nearest_name(text, names);
   if (!nearest.empty()) return fmt::format("did you mean {}?", nearest);
-  return fmt::format("write {}", fmt::join(names, " or "));
+  return fmt::format("write {}; the header of a log is such as time,air_C",
+                     fmt::join(names, " or "));
 }
 
 Form read_header(const std::vector<CsvField>& header, std::size_t first_column) {

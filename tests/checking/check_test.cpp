@@ -93,6 +93,27 @@ TEST_CASE("the step that is too fast while stress is set is named, and its passi
   CHECK(again.verdict != Verdict::within);
 }
 
+TEST_CASE("one digit too many: where stress and tension are over, one step's rate mends both") {
+  Program program = gentle();
+  program.steps[2].pace = Rate::from_K_per_h(130.0);
+  const Casting casting = example::slab_of_mm(50.0);
+  const CheckResult result = check(casting, example::kiln(), goes_on, program, {}, {});
+  CHECK(has(result, Finding::Kind::retardation, true));
+  CHECK(has(result, Finding::Kind::tension, true));
+  std::optional<Rate> mends;
+  for (const Finding& finding : result.findings) {
+    if (!finding.over) continue;
+    CHECK(finding.step == 2);
+    REQUIRE(finding.passing_rate.has_value());
+    if (mends) CHECK(*finding.passing_rate == *mends);
+    mends = finding.passing_rate;
+  }
+  REQUIRE(mends.has_value());
+  const CheckResult mended =
+      check(casting, example::kiln(), goes_on, with_rate(program, 2, *mends), {}, {}, false);
+  CHECK(mended.verdict == Verdict::within);
+}
+
 TEST_CASE("the step that pulls too hard below the strain point is named") {
   const Program program =
       program_of({asap(513.0, hours(3.0)), ramp(330.0, 4.0), ramp(35.0, 160.0)});

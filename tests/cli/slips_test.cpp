@@ -83,6 +83,43 @@ TEST_CASE("check asks about the end of a program as the named controller takes i
   CHECK(slip_with("ten-steps-by-rate").find("holds 360 °C") == std::string::npos);
 }
 
+TEST_CASE("check says first what the named controller cannot be told, and then is not fine") {
+  const TemporaryFolder folder;
+  const Words words = {"check",
+                       folder.file("p.csv",
+                                   "target_C,rate_C_per_h,hold_min\n513,asap,240\n420,1.5,0\n"
+                                   "350,9.5,0\n50,14,0\n"),
+                       "--casting",
+                       "slab-50"};
+  const auto with_box = [&](const std::string& controller) {
+    return run_program(with(words, {"--controller", controller}));
+  };
+  const ProgramRun whole_degrees = with_box("ten-steps-by-rate");
+  const ProgramRun any = run_program(words);
+  CHECK(any.exit_status == 0);
+  CHECK(any.output.find("cannot be keyed") == std::string::npos);
+  // Rates between whole degrees are changed, which is said; those below the least cannot be told.
+  CHECK(whole_degrees.output.find("keyed on this controller the program changes") !=
+        std::string::npos);
+  const Words slower = {"check",
+                        folder.file("slower.csv",
+                                    "target_C,rate_C_per_h,hold_min\n513,asap,240\n420,0.5,0\n"
+                                    "350,9,0\n50,14,0\n"),
+                        "--casting",
+                        "slab-50",
+                        "--controller"};
+  const ProgramRun too_slow = run_program(with(slower, {"ten-steps-by-rate"}));
+  CHECK(too_slow.exit_status == 1);
+  CHECK(too_slow.output.find("It cannot be keyed into this controller") < 300);
+  CHECK(keys_of(run_program(with(slower, {"ten-steps-by-rate", "--format", "keys"})).output)
+            .at("can_be_keyed") == "no");
+  const ProgramRun tenths = run_program(with(slower, {"twenty-steps-by-rate"}));
+  CHECK(tenths.exit_status == 0);
+  CHECK(tenths.output.find("cannot be keyed") == std::string::npos);
+  CHECK(keys_of(run_program(with(slower, {"twenty-steps-by-rate", "--format", "keys"})).output)
+            .at("can_be_keyed") == "yes");
+}
+
 TEST_CASE("a program that tail plans has no slip: several castings and all controllers") {
   const TemporaryFolder folder;
   const Words controllers = {"fifteen-steps-either-way",

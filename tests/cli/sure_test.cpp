@@ -78,7 +78,10 @@ TEST_CASE("sure: what no measurement mends is not measured, and ranges are in C 
   const std::string hopeless = run_program(sure({"--samples", "64", "--grade", "1nm/cm"})).output;
   CHECK(says(hopeless, "No measurement mends this"));
   CHECK(!says(hopeless, "The one measurement worth making"));
-  CHECK(says(hopeless, "annealing and strain point together: +-10 °C (18 °F)"));
+  CHECK(says(hopeless, "annealing and strain point together: +-10 °C,"));
+  const std::string in_F = run_program(sure({"--samples", "64", "--degrees", "F"})).output;
+  CHECK(says(in_F, "annealing and strain point together: +-18 °F,"));
+  CHECK(!says(in_F, "°C"));
 }
 
 TEST_CASE("sure: what a file says of its thickness narrows the band, and is named") {

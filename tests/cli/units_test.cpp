@@ -97,7 +97,8 @@ void check_same(const Words& a, const Words& b) {
   const Answers run = run_both(a, b);
   CHECK(run.a.size() >= 3);
   CHECK(run.a.size() == run.b.size());
-  for (const auto& [name, value] : run.a) {
+  for (const auto& key : run.a) {
+    const std::string &name = key.first, &value = key.second;
     if (std::find(round_off.begin(), round_off.end(), name) != round_off.end()) continue;
     CAPTURE(name);
     const auto found = run.b.find(name);

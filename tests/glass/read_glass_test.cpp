@@ -358,7 +358,7 @@ TEST_CASE("uncertainty of the annealing point: given as a difference, else 10 K 
     const Glass glass = parse_glass(minimal + line, "my.glass");
     CHECK(glass.annealing_point_uncertainty.value.in_K() == doctest::Approx(18.0));
     CHECK_FALSE(glass.annealing_point_uncertainty.assumed);
-    CHECK(warns_of(glass, "uncertain by 18 K, as the glass file says"));
+    CHECK(warns_of(glass, "uncertain by 18 °C (32 °F), as the glass file says"));
     CHECK_FALSE(warns_of(glass, "about 10 °C"));
   }
 }

@@ -66,6 +66,9 @@ TEST_CASE("kiln from a log: a program's straight fall is doubted, the kiln's own
   CHECK(doubts(programmed, "falls faster at"));
   CHECK(!doubts(learnt(log_of(5.0, 14.0, newton_C)), "straight line"));
   CHECK(!doubts(learnt(log_of(5.0, 14.0, newton_C)), "falls faster at"));
+  // Read by hand once an hour every fall is straight between two readings.
+  CHECK(learnt(log_of(60.0, 14.0, newton_C)).doubts.empty());
+  CHECK(doubts(learnt(log_of(60.0, 18.0, programmed_C)), "straight line from 560 °C to 460 °C"));
 }
 
 TEST_CASE("kiln from a log: a second sensor of the same rows gives lag and offset") {

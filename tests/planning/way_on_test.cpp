@@ -494,6 +494,29 @@ TEST_CASE("now: the elements may go off when the rest by the kiln's own fall kee
   CHECK(largest(*off - hours(1.0)) > 1.0);
 }
 
+TEST_CASE("now: what a cut pulls as the glass evens out is no excuse for a fall that comes later") {
+  const Kilnside here;
+  const FiringSoFar past =
+      here.at({.since_hold = minutes(20.0), .off_for = minutes(20.0), .display = C(470.0)});
+  const WaysRequest request = here.request(past);
+  const std::vector<WayOn> ways = ways_on(here.tail(), past, request);
+  const InDoubt doubt{here.casting, past, here.kiln};
+  const std::optional<Duration> off = elements_off_after(advised(ways), past, request, doubt);
+  REQUIRE(off.has_value());
+  const double off_s = past.now_s() + in_s(*off);
+  const KilnCourse fall =
+      with_elements_off(past, advised(ways).course, *off, here.casting, here.kiln, here.firing);
+  const std::vector<Judged> of_way = judged_in_doubt(advised(ways).course, past, request, doubt);
+  const std::vector<Judged> judged = judged_in_doubt(fall, past, request, doubt);
+  for (std::size_t i = 0; i < judged.size(); ++i) {
+    CHECK(judged[i].pulls_from_Pa(past.now_s()) == doctest::Approx(judged[i].pulls_Pa));
+    CHECK(judged[i].pulls_from_Pa(off_s) <=
+          std::max(here.limits.tension.in_Pa(), 1.001 * of_way[i].pulls_from_Pa(off_s)) * 1.0001);
+    // It pulls as it evens out, and hours later little.
+    CHECK(of_way[i].pulls_from_Pa(off_s) < of_way[i].pulls_Pa);
+  }
+}
+
 TEST_CASE("so far: an outage of unknown length is found from the kiln's own fall") {
   const Kilnside here;
   const Duration since = hours(3.0);

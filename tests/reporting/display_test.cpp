@@ -26,6 +26,21 @@ TEST_CASE("display: a difference and a rate never get the 32 degrees of the scal
   CHECK(show(Rate::from_K_per_h(5.0), fahrenheit) == "9.0 °F/h");
 }
 
+TEST_CASE("display: of a sentence in both scales one is shown") {
+  const Display in_C, in_F{Degrees::fahrenheit, Lengths::inch};
+  const std::string range = "+-3.8 °C (6.8 °F) at 513 °C (955 °F), assumed (5 %)";
+  CHECK(in_one_scale(range, in_C) == "+-3.8 °C at 513 °C, assumed (5 %)");
+  CHECK(in_one_scale(range, in_F) == "+-6.8 °F at 955 °F, assumed (5 %)");
+  const std::string span = "rises from 20 to 500 °C (68 to 932 °F).";
+  CHECK(in_one_scale(span, in_C) == "rises from 20 to 500 °C.");
+  CHECK(in_one_scale(span, in_F) == "rises from 68 to 932 °F.");
+  CHECK(in_one_scale("between 400 and 550 °C (752 and 1022 °F)", in_F) ==
+        "between 752 and 1022 °F");
+  for (const std::string same : {"", "513 °C", "513 °C (measured)", "a (b) °F"}) {
+    CHECK(in_one_scale(same, in_F) == same);
+  }
+}
+
 TEST_CASE("display: two digits below ten, whole numbers from there on") {
   CHECK(show_difference(TemperatureDifference::from_K(0.123), celsius) == "0.12 °C");
   CHECK(show_difference(TemperatureDifference::from_K(1.26), celsius) == "1.3 °C");

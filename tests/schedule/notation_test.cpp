@@ -105,7 +105,7 @@ TEST_CASE("program: each fault of a header has its message") {
   CHECK(parsing("a,b\n500,5\n") ==
         "p.csv:1:1: the header \"a,b\" is no form of a program; write "
         "target_C,rate_C_per_h,hold_min or target_F,rate_F_per_h,hold_min or target_C,minutes or "
-        "target_F,minutes");
+        "target_F,minutes; the header of a log is such as time,air_C");
   CHECK(parsing("step\n1\n").find("is no form of a program") != std::string::npos);
 }
 

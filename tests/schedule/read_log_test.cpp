@@ -314,7 +314,8 @@ TEST_CASE("read log: 600 000 rows of a week, and how long that takes" * doctest:
   CHECK(log.time_s.size() == 600'000);
   CHECK(log.time_s.back() == 599'999.0);
   CHECK(log.remarks.empty());
-  CHECK(reports >= 10);
+  CHECK(reports >= 10);  // of its progress
+  CHECK(took_s < 4.0);   // under a second on a machine of its own
   CHECK(std::abs(log.interval_s - 1.0) < within_K);
   MESSAGE("600 000 rows of ", text.size() / 1'000'000, " MB read in ", took_s, " s");
 }

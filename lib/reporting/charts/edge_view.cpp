@@ -161,7 +161,8 @@ std::optional<Chart> edge_view(const FiringView& view, std::optional<Length> pat
     const double retardation_m = std::abs(at(share));
     chart.rows.push_back(
         {fmt::format("{:.{}f}", position + 0.0, display.lengths == Lengths::inch ? 2 : 1),
-         fmt::format("{:.2f}", value_at(stress_Pa.position, stress_Pa.value, position) + 0.0),
+         fmt::format("{:.2f}",
+                     in_MPa(value_at(stress_Pa.position, stress_Pa.value, position)) + 0.0),
          fmt::format("{:.0f}", retardation_m * 1e9),
          std::string{stress::colour_at(retardation_m).name}});
   }

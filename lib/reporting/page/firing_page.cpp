@@ -28,8 +28,7 @@ std::string sentence(std::string text) {
 std::vector<std::string> notes_of(const CheckResult& result) {
   std::vector<std::string> notes;
   for (const Finding& finding : result.findings) {
-    const bool said_first = finding.over || finding.kind == Finding::Kind::other_treatment;
-    if (!said_first) notes.push_back(finding.text);
+    if (!finding.said_first()) notes.push_back(finding.text);
   }
   return notes;
 }

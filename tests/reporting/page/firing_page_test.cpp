@@ -269,6 +269,10 @@ TEST_CASE("edge view: its numbers are retardation per path times path") {
     REQUIRE(chart.has_value());
     return std::stod(chart->rows[chart->rows.size() / 2][2]);
   };
+  const Chart by_default = *edge_view(view, std::nullopt);
+  const double middle_MPa = std::stod(by_default.rows[by_default.rows.size() / 2][1]);
+  constexpr double last_digit_MPa = 0.006;
+  CHECK(std::abs(middle_MPa - result.measured.permanent.mid_Pa * 1e-6) <= last_digit_MPa);
   const double nm_per_cm = result.measured.permanent.retardation.in_nm_per_cm();
   constexpr double whole_nm = 0.6;  // numbers are shown to 1 nm
   CHECK(std::abs(middle_nm(100.0) - 10.0 * nm_per_cm) <= whole_nm);
