@@ -12,6 +12,7 @@
 #include "commands.h"
 #include "how_sure.h"
 #include "inputs.h"
+#include "planning/hold_choice.h"
 #include "progress_line.h"
 #include "record.h"
 #include "reporting/how_sure_section.h"
@@ -139,6 +140,15 @@ ExitStatus tail(const Options& options) {
                         .heat_up_steps = chosen.heat_up_steps,
                         .setting = chosen.choice,
                         .others = std::span{load}.subspan(1)};
+  if (!casting.glass.annealing_point_uncertainty.assumed && load.size() == 1 && !options.hold) {
+    context.in_doubt = with_doubt({HoldOption{.hold = planned.hold}},
+                                  {&casting, 1},
+                                  kiln,
+                                  options.firing,
+                                  options.limits,
+                                  context.display.degrees)
+                           .front();
+  }
   if (options.awake) {
     const WakingStart moved =
         waking_start(*options.start, *options.awake, moments_of(planned, chosen.heat_up_steps));

@@ -23,6 +23,7 @@ struct Finding {
     notation_slip,     ///< a number that looks right when read another way only
     stage_ends_early,  ///< by the kiln's temperature, while stress still sets in the core
     heats,             ///< a step of a cool-down that heats
+    in_pieces,         ///< tension on the way up is not counted: a whole piece is another matter
     outside_model,     ///< beyond what the models were made for
     log_ends_warm,     ///< what comes after a log is assumed
   };
@@ -37,7 +38,8 @@ struct Finding {
 
   /// Whether it belongs beside the verdict; else it is a note.
   bool said_first() const {
-    return over || kind == Kind::other_treatment || kind == Kind::cannot_be_keyed;
+    return over || kind == Kind::other_treatment || kind == Kind::cannot_be_keyed ||
+           kind == Kind::in_pieces;
   }
 };
 

@@ -70,6 +70,22 @@ void note_law_range(std::vector<Finding>& notes,
                spoken(Temperature::from_K(law.to_K()), shown))));
 }
 
+/// What to key where the kiln falls more slowly than it is told: "; at 35 °C it falls by itself at
+/// 2.1 °C/h: key no faster, or a higher target".
+std::string what_it_follows(const Kiln& kiln,
+                            const Firing& firing,
+                            const KeyedStep& keyed,
+                            Degrees shown) {
+  const NaturalCooling natural = kiln.natural_cooling.in_room(firing.room);
+  if (!(keyed.to < keyed.from && keyed.to > natural.room())) return {};
+  const double rate_K_per_h = just_followed * natural.rate_at(keyed.to).in_K_per_h();
+  return fmt::format(
+      "; at {} it falls by itself at {:.2g} °{}/h: key no faster, or a higher target",
+      spoken(keyed.to, shown),
+      in_degrees(TemperatureDifference::from_K(rate_K_per_h), shown),
+      letter(shown));
+}
+
 }  // namespace
 
 std::vector<Finding> hold_findings(const Casting& casting,
@@ -168,6 +184,7 @@ std::vector<Finding> late_findings(const Kiln& kiln,
                                    const FollowedProgram& followed,
                                    Degrees shown) {
   std::vector<Finding> findings;
+  const Temperature start = start_of(program, firing);
   const auto in_program = [&](const FollowedProgram::Late& late) {
     return late.step < static_cast<int>(program.steps.size());
   };
@@ -181,7 +198,7 @@ std::vector<Finding> late_findings(const Kiln& kiln,
     if (!followed.late.empty() && in_program(followed.late.back())) {
       finding.step = followed.late.back().step;
       const auto step = static_cast<std::size_t>(finding.step);
-      const KeyedStep keyed = keyed_step(program, step, start_of(program, firing));
+      const KeyedStep keyed = keyed_step(program, step, start);
       const NaturalCooling natural = kiln.natural_cooling.in_room(firing.room);
       if (keyed.to < keyed.from && keyed.to > natural.room())
         finding.passing_rate =
@@ -191,15 +208,17 @@ std::vector<Finding> late_findings(const Kiln& kiln,
   }
   for (const FollowedProgram::Late& late : followed.late) {
     if (!in_program(late)) continue;
+    const auto step = static_cast<std::size_t>(late.step);
     findings.push_back(
         note(Finding::Kind::kiln_cannot_follow,
              late.step,
              fmt::format("step {}: the kiln cannot follow by itself; it arrives {:.0f} min "
-                         "late and is up to {} {} the program",
+                         "late and is up to {} {} the program{}",
                          late.step + firing.first_step,
                          minutes_of(in_s(late.late)),
                          spoken(TemperatureDifference::from_K(std::abs(late.above.in_K())), shown),
-                         late.above.in_K() < 0.0 ? "below" : "above")));
+                         late.above.in_K() < 0.0 ? "below" : "above",
+                         what_it_follows(kiln, firing, keyed_step(program, step, start), shown))));
   }
   return findings;
 }
@@ -216,13 +235,15 @@ std::vector<Finding> program_notes(const Casting& casting,
     const KeyedStep keyed = keyed_step(program, i, start);
     const bool heats = keyed.to > keyed.from;
     if (heats && i == 0 && !program.start) {
-      notes.push_back(note(Finding::Kind::heats,
-                           0,
-                           fmt::format("step {} heats, to {}: the program has no start row and is "
-                                       "taken to begin at {}; is its target right?",
-                                       firing.first_step,
-                                       spoken(keyed.to, shown),
-                                       spoken(keyed.from, shown))));
+      notes.push_back(note(
+          Finding::Kind::heats,
+          0,
+          fmt::format("step {} heats, to {}: the program has no start row and is "
+                      "taken to begin at {}. Is its target right? Key a lower one, or say with "
+                      "--from where the firing begins",
+                      firing.first_step,
+                      spoken(keyed.to, shown),
+                      spoken(keyed.from, shown))));
     }
     cooled = cooled || keyed.to < keyed.from;
     if (heats && cooled) {
@@ -248,13 +269,15 @@ std::vector<Finding> program_notes(const Casting& casting,
   }
   const double in_pieces_s = in_pieces_until_s(measured.followed.air, casting.glass);
   if (start < casting.glass.strain_point.value && in_pieces_s > 0.0) {
-    notes.push_back(note(
-        Finding::Kind::outside_model,
-        -1,
-        fmt::format("tension in the first {} does not count: until then the kiln goes above {}, "
-                    "where glass flows into its mould; on the way up it was in pieces",
-                    in_words(minutes(std::round(in_pieces_s / 60.0))),
-                    spoken(casting.glass.annealing_point.value + melts_above_annealing, shown))));
+    notes.push_back(
+        note(Finding::Kind::in_pieces,
+             -1,
+             fmt::format(
+                 "tension in the first {} does not count: until then the kiln goes above {}, "
+                 "where glass flows into its mould; on the way up it was in pieces. A whole piece "
+                 "that is heated again may break: plan that with `thickset rewarm`",
+                 in_words(minutes(std::round(in_pieces_s / 60.0))),
+                 spoken(casting.glass.annealing_point.value + melts_above_annealing, shown))));
   }
   const Temperature end = program.steps.back().target;
   if (end < firing.room + rules::last_target_above_room) {

@@ -74,6 +74,16 @@ std::string not_to_be_keyed(const ReportContext& context, const CheckResult& res
          '\n' + listed(lines);
 }
 
+/// What a verdict on a firing that begins cold takes for granted; else nothing.
+std::string taken_in_pieces(const CheckResult& result) {
+  std::string text;
+  for (const Finding& finding : result.findings) {
+    if (finding.kind == Finding::Kind::in_pieces)
+      text += wrapped("Note: " + finding.text + '.') + '\n';
+  }
+  return text;
+}
+
 std::string verdict_text(const ReportContext& context, const CheckResult& result) {
   const Measured& measured = result.measured;
   if (result.verdict == Verdict::within) {
@@ -102,7 +112,7 @@ std::string verdict_text(const ReportContext& context, const CheckResult& result
 }  // namespace
 
 std::string check_to_do(const ReportContext& context, const CheckResult& result) {
-  return verdict_text(context, result) + not_to_be_keyed(context, result);
+  return verdict_text(context, result) + not_to_be_keyed(context, result) + taken_in_pieces(result);
 }
 
 std::string check_text(const ReportContext& context,

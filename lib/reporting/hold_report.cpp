@@ -14,9 +14,8 @@
 #include "simulation/beyond_model.h"
 
 namespace thickset {
-namespace {
 
-std::string doubt_sentence(const ReportContext& context, const Hold& hold) {
+std::string hold_doubt_sentence(const ReportContext& context, const Hold& hold) {
   const HoldOption& option = *context.in_doubt;
   const std::string by = show_difference(option.stiffer_by, context.display);
   if (!option.if_stiffer) {
@@ -33,8 +32,6 @@ std::string doubt_sentence(const ReportContext& context, const Hold& hold) {
       show(std::max(*option.if_stiffer, hold.total()))));
 }
 
-}  // namespace
-
 std::string hold_text(const ReportContext& context,
                       const Hold& hold,
                       std::span<const HoldOption> curve) {
@@ -44,7 +41,7 @@ std::string hold_text(const ReportContext& context,
                                          show(hold.total()),
                                          show(hold.temperature, display))) +
                      '\n';
-  if (context.in_doubt) text += doubt_sentence(context, hold) + '\n';
+  if (context.in_doubt) text += hold_doubt_sentence(context, hold) + '\n';
   text += "\nWhat the time is made of:\n";
   const auto part = [&](Duration time, const std::string& what) {
     text += fmt::format("  {:>12}  {}\n", show(time), what);

@@ -88,6 +88,8 @@ std::string check_csv(const ReportContext& context,
 /// "name_unit = value" lines with stable names, always in the units of their names; listed in
 /// notes/data_formats.md.
 std::string hold_keys(const Hold& hold);
+/// What context.in_doubt says of a hold, which has to be there.
+std::string hold_doubt_sentence(const ReportContext& context, const Hold& hold);
 std::string hold_doubt_keys(const ReportContext& context);  ///< empty without context.in_doubt
 std::string tail_keys(const ReportContext& context, const Tail& tail);
 std::string check_keys(const CheckResult& result);

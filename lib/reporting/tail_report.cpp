@@ -240,6 +240,13 @@ std::string tail_to_do(const ReportContext& context, const Tail& tail) {
                                                         counted_from(context))
                                           : std::string{"when it may be opened was not found"}));
   text += '\n';
+  if (context.in_doubt) {
+    text += hold_doubt_sentence(context, tail.hold) + '\n' +
+            wrapped(
+                "A tail with that hold: --hold. Where slow cooling may end, the lower end of "
+                "the range decides: `thickset sure` counts both.") +
+            '\n';
+  }
   if (context.start && opens(tail)) {
     text += fmt::format(
         "Started {}: earliest opening {}.\n",

@@ -181,7 +181,7 @@ TEST_CASE("now: what was typed does not go together") {
       {{"--air", "430C", "--off-for", "2h"}, "without a program it says nothing"},
       {{"--air", "430C", "--since-hold", "2h", "--since-start", "3h", "--plan", plan},
        "--since-hold is given as well"},
-      {{"--air", "2000C"}, "outside -20 to 1300 C"},
+      {{"--air", "2000C"}, "outside -20 to 1300 °C"},
       {{"--air", "30C", "--since-hold", "10min", "--plan", plan}, "colder than this kiln falls"},
       {{"data/logs/slab-50-good.csv", "--air", "400C"}, "the log tells it already"},
       {{"--air", "10C"}, "is not above the room"},

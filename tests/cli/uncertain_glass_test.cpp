@@ -44,3 +44,17 @@ TEST_CASE("hold: the report says so above all numbers, and only where the file d
         uncertain.find("What the time is made of"));
   CHECK(hold_of(folder, points, "text").output.find("may be") == std::string::npos);
 }
+
+TEST_CASE("tail: a glass whose points are uncertain is told the hold that serves both ends") {
+  const TemporaryFolder folder;
+  const auto tail_of = [&](const std::string& more) {
+    const std::string glass = folder.file("own.glass", points + more);
+    const ProgramRun run = run_program(
+        {"tail", "--glass", glass, "--thickness", "30mm", "--steps", "3", "--confidence", "off"});
+    CHECK(run.exit_status == 0);
+    return run.output;
+  };
+  const std::string told = tail_of("annealing_point_uncertainty = 20 K\n");
+  CHECK(told.find("the hold that serves both is") < told.find("Key into the controller"));
+  CHECK(tail_of("").find("the hold that serves both") == std::string::npos);
+}
