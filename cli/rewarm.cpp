@@ -45,7 +45,8 @@ ExitStatus rewarm(const Options& options) {
       .start = options.start,
       .heat_up_steps = plan.anneal.heat_up_steps,
       .reheated = true,
-      .setting = plan.anneal.choice};
+      .setting = plan.anneal.choice,
+      .controller_assumed = !options.controller};
   Firing cold = options.firing;
   cold.from = options.firing.room;
   const CheckResult whole = thickset::check(casting,

@@ -67,7 +67,8 @@ ExitStatus table(const Options& options) {
       .firing = options.firing,
       .limits = options.limits,
       .display = {options.degrees.value_or(controller.degrees), options.lengths},
-      .start = std::nullopt};
+      .start = std::nullopt,
+      .controller_assumed = !options.controller};
   const Pictures& pictures = options.pictures;
   if (pictures.page) write_text_file(*pictures.page, table_page(context, rows));
   if (pictures.chart) write_text_file(*pictures.chart, svg_file(hours_chart(context, rows)));

@@ -139,6 +139,7 @@ ExitStatus tail(const Options& options) {
                         .treatments = treatments,
                         .heat_up_steps = chosen.heat_up_steps,
                         .setting = chosen.choice,
+                        .controller_assumed = !options.controller,
                         .others = std::span{load}.subspan(1)};
   if (!casting.glass.annealing_point_uncertainty.assumed && load.size() == 1 && !options.hold) {
     context.in_doubt = with_doubt({HoldOption{.hold = planned.hold}},

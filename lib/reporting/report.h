@@ -39,6 +39,7 @@ struct ReportContext {
   int heat_up_steps = 0;                   ///< of the controller, taken by the user's own heat-up
   bool reheated = false;  ///< a tail that follows the heating of a cold piece, planned with it
   std::string setting{};  ///< how the controller is set, and why; empty where it has one setting
+  bool controller_assumed = false;    ///< none was named
   std::span<const Casting> others{};  ///< that share the kiln
   /// Of a glass whose file gives the uncertainty of its points: the hold, and what a stiffer one
   /// needs.

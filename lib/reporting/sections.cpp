@@ -164,6 +164,11 @@ std::string assumptions_section(const ReportContext& context) {
   std::vector<std::string> lines =
       in_one_scale(assumed_values(context.casting.glass), context.display);
   for (const std::string& line : context.kiln.assumed) lines.push_back(line);
+  if (context.controller_assumed) {
+    lines.push_back(
+        fmt::format("controller: {}, since none was named: give --controller with your own",
+                    context.controller.title));
+  }
   if (!context.reheated) {
     lines.push_back(fmt::format("glass and kiln are even at {} and free of stress at the start",
                                 show(context.firing.from, context.display)));

@@ -319,6 +319,9 @@ TEST_CASE("a mixed load: each casting's share is told, in words and in keys") {
                  "--controller",
                  "twelve-steps-by-time"};
   const std::string text = answer(words);
+  CHECK(text.find("- controller: ") == std::string::npos);
+  CHECK(answer({"tail", "--casting", "slab-50", "--steps", "3"})
+            .find("- controller: ten steps of rate") != std::string::npos);
   for (const char* const shape :
        {"- slab 50 mm", "- rod 60 mm", "- disc 200 x 40 mm", "it governs"}) {
     CAPTURE(shape);
