@@ -1,6 +1,9 @@
 #include "checking/present.h"
 
 #include <algorithm>
+#include <utility>
+
+#include "glass/moved_points.h"
 
 namespace thickset {
 namespace {
@@ -36,7 +39,16 @@ InDoubt::InDoubt(const Casting& casting, const FiringSoFar& so_far, const Kiln& 
           Case{casting, sensor_tolerance(kiln, so_far.kiln)},
           Case{casting, TemperatureDifference::from_K(-sensor_tolerance(kiln, so_far.kiln).in_K())},
           Case{spreading(casting, 1.0 - spreads_within), TemperatureDifference::from_K(0.0)},
-          Case{spreading(casting, 1.0 + spreads_within), TemperatureDifference::from_K(0.0)}} {}
+          Case{spreading(casting, 1.0 + spreads_within), TemperatureDifference::from_K(0.0)}} {
+  const auto& points = casting.glass.annealing_point_uncertainty;
+  if (points.assumed) return;
+  for (const double off_K : {-points.value.in_K(), points.value.in_K()}) {
+    Case moved{casting, TemperatureDifference::from_K(0.0)};
+    moved.casting.glass = with_points_moved(
+        casting.glass, TemperatureDifference::from_K(off_K), TemperatureDifference::from_K(0.0));
+    cases_.push_back(std::move(moved));
+  }
+}
 
 KilnCourse InDoubt::as_in(const Case& one, KilnCourse course) {
   for (AirCurve::Corner& corner : course.followed.air.corners) corner.T_K += one.hotter.in_K();
@@ -44,18 +56,18 @@ KilnCourse InDoubt::as_in(const Case& one, KilnCourse course) {
   return course;
 }
 
-std::array<History, 5> InDoubt::histories(const FiringSoFar& so_far,
-                                          const KilnCourse& course,
-                                          const Kiln& kiln) const {
-  std::array<History, 5> result;
-  for (std::size_t i = 0; i < cases_.size(); ++i) {
-    const KilnCourse changed = as_in(cases_[i], course);
-    result[i] = simulate(cases_[i].casting,
-                         kiln,
-                         changed.followed.air,
-                         changed.start,
-                         Respect::steady_difference,
-                         {.relaxation = so_far.relaxation});
+std::vector<History> InDoubt::histories(const FiringSoFar& so_far,
+                                        const KilnCourse& course,
+                                        const Kiln& kiln) const {
+  std::vector<History> result;
+  for (const Case& one : cases_) {
+    const KilnCourse changed = as_in(one, course);
+    result.push_back(simulate(one.casting,
+                              kiln,
+                              changed.followed.air,
+                              changed.start,
+                              Respect::steady_difference,
+                              {.relaxation = so_far.relaxation}));
   }
   return result;
 }

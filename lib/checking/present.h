@@ -3,10 +3,10 @@
 #include "checking/firing_so_far.h"
 #include "checking/opening.h"
 
-#include <array>
 #include <functional>
 #include <optional>
 #include <span>
+#include <vector>
 
 namespace thickset {
 
@@ -34,18 +34,18 @@ class InDoubt {
     Casting casting;
     TemperatureDifference hotter;
   };
-  const std::array<Case, 5>& cases() const { return cases_; }
+  const std::vector<Case>& cases() const { return cases_; }
 
   /// A course as it was in that case.
   static KilnCourse as_in(const Case& one, KilnCourse course);
 
   /// Each case's history of one course. Throws: Error when it cannot be simulated.
-  std::array<History, 5> histories(const FiringSoFar& so_far,
-                                   const KilnCourse& course,
-                                   const Kiln& kiln) const;
+  std::vector<History> histories(const FiringSoFar& so_far,
+                                 const KilnCourse& course,
+                                 const Kiln& kiln) const;
 
  private:
-  std::array<Case, 5> cases_;
+  std::vector<Case> cases_;
 };
 
 /// In: histories of a course that begins with the firing so far; counts_from_s: tension before it

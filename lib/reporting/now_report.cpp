@@ -279,7 +279,7 @@ std::string opening_words(const ReportContext& context, const Now& now) {
   return wrapped(fmt::format(
              "  Open not before the slowest glass is at {} and {} above the room ({}), "
              "and the pull within {:g} MPa; never by the display alone. {}, by "
-             "the latest of the five simulations of the range. Film coefficients assumed: still "
+             "the latest of the simulations of the range. Film coefficients assumed: still "
              "air {:g}, draught {:g} W/m2K.",
              show(opening_limit(context.firing.room), context.display),
              show_difference(TemperatureDifference::from_K(opening_above_room_K), context.display),

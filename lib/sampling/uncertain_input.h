@@ -1,5 +1,6 @@
 #pragma once
 
+#include "glass/moved_points.h"
 #include "kiln/follow.h"
 #include "kiln/kiln.h"
 #include "sampling/uncertain_value.h"
@@ -42,12 +43,5 @@ DrawnFiring drawn(const Casting& casting,
                   const Kiln& kiln,
                   std::span<const UncertainInput> inputs,
                   std::span<const double> off);
-
-/// A glass whose fixed points all lie so much higher, its strain point that much more. How fast it
-/// relaxes goes with them: the time at the annealing point stays, the activation changes as that
-/// between the two points does.
-Glass with_points_moved(const Glass& glass,
-                        TemperatureDifference all,
-                        TemperatureDifference strain_point);
 
 }  // namespace thickset

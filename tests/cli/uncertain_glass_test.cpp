@@ -1,4 +1,5 @@
 #include <string>
+#include <utility>
 #include <vector>
 
 #include <doctest/doctest.h>
@@ -57,4 +58,32 @@ TEST_CASE("tail: a glass whose points are uncertain is told the hold that serves
   const std::string told = tail_of("annealing_point_uncertainty = 20 K\n");
   CHECK(told.find("the hold that serves both is") < told.find("Key into the controller"));
   CHECK(tail_of("").find("the hold that serves both") == std::string::npos);
+}
+
+TEST_CASE("now: points stated as uncertain widen the range of what the way on leaves") {
+  const TemporaryFolder folder;
+  const auto range_of = [&](const std::string& more) {
+    const std::string glass = folder.file("own.glass", points + more);
+    const auto keys = keys_of(run_program({"now",
+                                           "--plan",
+                                           "data/programs/slab-50-gentle.csv",
+                                           "--air",
+                                           "430C",
+                                           "--since-hold",
+                                           "12h",
+                                           "--glass",
+                                           glass,
+                                           "--thickness",
+                                           "50mm",
+                                           "--format",
+                                           "keys"})
+                                  .output);
+    return std::pair{std::stod(keys.at("leaves_lowest_nm_per_cm")),
+                     std::stod(keys.at("leaves_highest_nm_per_cm"))};
+  };
+  const auto [low, high] = range_of("");
+  const auto [lower, higher] = range_of("annealing_point_uncertainty = 20 K\n");
+  CHECK(lower <= low);
+  CHECK(higher >= high);
+  CHECK(higher - lower > 1.2 * (high - low));
 }
