@@ -126,13 +126,20 @@ std::string first_line(const ReportContext& context, const Now& now, const WayOn
   return text;
 }
 
+/// Whether the glass file states how uncertain its points are: then they are in the range.
+bool points_in_range(const ReportContext& context) {
+  return !context.casting.glass.annealing_point_uncertainty.assumed;
+}
+
 /// What the ranges rest on.
 std::string range_words(const ReportContext& context, const Now& now) {
   std::string text;
-  text += wrapped(fmt::format("  The range: sensor off by {} either way ({}), heat spreading a "
-                              "tenth slower or faster.",
-                              show_difference(now.present.sensor_tolerance, context.display),
-                              sensor_tolerance_from(context.kiln, now.so_far.kiln))) +
+  text += wrapped(fmt::format(
+              "  The range: sensor off by {} either way ({}), heat spreading a "
+              "tenth slower or faster{}.",
+              show_difference(now.present.sensor_tolerance, context.display),
+              sensor_tolerance_from(context.kiln, now.so_far.kiln),
+              points_in_range(context) ? ", the glass's points off by what its file says" : "")) +
           '\n';
   for (const std::string& taken : now.so_far.taken) {
     text += wrapped(fmt::format("  Taken: {}.", taken)) + '\n';
@@ -201,19 +208,21 @@ std::pair<double, double> in_doubt(const Now& now, double Judged::*figure) {
   return {(*least).*figure, (*most).*figure};
 }
 
-std::string by_range_words(const Now& now) {
+std::string by_range_words(const ReportContext& context, const Now& now) {
   const auto [leaves_least, leaves_most] = in_doubt(now, &Judged::leaves_nm_per_cm);
   const auto [pulls_least, pulls_most] = in_doubt(now, &Judged::pulls_Pa);
   return fmt::format(
       "Within the range above the way advised leaves {:.1f} to {:.1f} nm/cm and pulls {:.1f} to "
-      "{:.1f} MPa; doubt of the glass's points, of a mould and of the thickness is not in it.",
+      "{:.1f} MPa; doubt {}of a mould and of the thickness is not in it.",
       leaves_least,
       leaves_most,
       in_MPa(pulls_least),
-      in_MPa(pulls_most));
+      in_MPa(pulls_most),
+      points_in_range(context) ? "" : "of the glass's points, ");
 }
 
-std::string ways_table(const Now& now, const Limits& limits) {
+std::string ways_table(const ReportContext& context, const Now& now) {
+  const Limits& limits = context.limits;
   const double limit_Pa = limits.tension.in_Pa();
   std::string text = fmt::format("{:<20} {:>12} {:>10} {:>16}   {}\n",
                                  "What can be done",
@@ -229,7 +238,7 @@ std::string ways_table(const Now& now, const Limits& limits) {
                         way.opening.opens ? show(way.opening.after) : "later",
                         word_of(way, limits));
   }
-  text += wrapped(by_range_words(now)) + '\n';
+  text += wrapped(by_range_words(context, now)) + '\n';
   const bool any_set = std::any_of(now.ways.begin(), now.ways.end(), [&](const WayOn& way) {
     return way.passes() && way.pulls_Pa > limit_Pa;
   });
@@ -379,7 +388,7 @@ std::string now_to_do(const ReportContext& context, const Now& now) {
 
 std::string now_state(const ReportContext& context, const Now& now) {
   std::string text = inside(context, now) + '\n' + stress_so_far(context, now) + '\n';
-  if (now.past_known) text += ways_table(now, context.limits) + '\n';
+  if (now.past_known) text += ways_table(context, now) + '\n';
   const std::string waiting = waits(context, now);
   if (!waiting.empty()) text += waiting + '\n';
   return text + opening(context, now);
@@ -387,7 +396,7 @@ std::string now_state(const ReportContext& context, const Now& now) {
 
 std::string now_words(const ReportContext& context, const Now& now) {
   std::string text = range_words(context, now) + stress_so_far(context, now) + '\n';
-  if (now.past_known) text += wrapped(by_range_words(now)) + '\n';
+  if (now.past_known) text += wrapped(by_range_words(context, now)) + '\n';
   return text + waits(context, now) + opening_words(context, now);
 }
 

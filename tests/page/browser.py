@@ -87,9 +87,9 @@ class Browser:
         self.ask("Emulation.setDeviceMetricsOverride",
                  {"width": width, "height": height, "deviceScaleFactor": 1, "mobile": phone})
 
-    def scheme(self, name):
+    def scheme(self, name, media=""):
         self.ask("Emulation.setEmulatedMedia",
-                 {"media": "",
+                 {"media": media,
                   "features": [{"name": "prefers-color-scheme", "value": name}]})
 
     def evaluate(self, script):

@@ -7,12 +7,14 @@ print; names for all pictures and tables; keys reach what can be reached; nothin
 Prints "ok - ..." and "not ok - ..." lines. With a name the page's picture is written there anew."""
 
 import base64
+import hashlib
 import os
 import re
 import struct
 import subprocess
 import sys
 import tempfile
+import zlib
 
 sys.dont_write_bytecode = True  # nothing is left in the source folder
 from browser import Browser  # noqa: E402
@@ -21,6 +23,7 @@ HERE = os.path.dirname(os.path.abspath(__file__))
 ROOT = os.path.dirname(os.path.dirname(HERE))
 PICTURE = os.path.join(ROOT, "notes", "pictures", "page.png")
 SCREENS = {"phone": (390, 844, True), "laptop": (1366, 768, False), "wide": (1920, 1080, False)}
+MARGIN_IN = 0.35
 PAPERS = {"A4": (8.27, 11.69), "Letter": (8.5, 11.0)}
 
 MANY_ROWS = ",".join("%dmm" % mm for mm in range(10, 250, 10))
@@ -125,11 +128,18 @@ def check_screens(browser, name):
 
 
 def check_print(browser, name):
+    measure = open(os.path.join(HERE, "measure.js"), encoding="utf-8").read()
     for paper, (width_in, height_in) in PAPERS.items():
+        browser.size(round(96 * (width_in - 2 * MARGIN_IN)), round(96 * (height_in - 2 * MARGIN_IN)))
+        browser.scheme("light", "print")
+        # Paper is read from near and touched with a pencil: what is small on a screen is not there.
+        faults = [fault for fault in browser.evaluate(measure) if not fault.startswith("small")]
+        say(not faults, "%s, %s: nothing cut or overlapping" % (name, paper), "; ".join(faults[:6]))
         browser.scheme("dark")  # paper is white all the same
         pdf = base64.b64decode(browser.ask("Page.printToPDF", {
             "paperWidth": width_in, "paperHeight": height_in, "preferCSSPageSize": False,
-            "marginTop": 0.35, "marginBottom": 0.35, "marginLeft": 0.35, "marginRight": 0.35,
+            "marginTop": MARGIN_IN, "marginBottom": MARGIN_IN, "marginLeft": MARGIN_IN,
+            "marginRight": MARGIN_IN,
             "printBackground": False})["data"])
         sheets = len(re.findall(rb"/Type\s*/Page\b(?!s)", pdf))
         say(1 <= sheets <= 2, "%s: one or two sheets of %s" % (name, paper), str(sheets))
@@ -171,10 +181,21 @@ def size_of(png):
 
 
 def picture(browser, path):
+    """The page down to the first two charts, and in the picture what words the page then had."""
     browser.open(path)
-    browser.size(1100, 1540)  # down to the first two charts
+    browser.size(1100, 1540)
     browser.scheme("light")
-    return base64.b64decode(browser.ask("Page.captureScreenshot", {"format": "png"})["data"])
+    png = base64.b64decode(browser.ask("Page.captureScreenshot", {"format": "png"})["data"])
+    words = hashlib.sha256(browser.evaluate("document.body.innerText").encode("utf-8")).hexdigest()
+    chunk = b"tEXt" + b"Words\0" + words.encode("ascii")
+    header = 8 + 25  # the signature and IHDR
+    return (png[:header] + struct.pack(">I", len(chunk) - 4) + chunk
+            + struct.pack(">I", zlib.crc32(chunk)) + png[header:])
+
+
+def words_of(png):
+    found = re.search(rb"tEXtWords\0([0-9a-f]{64})", png)
+    return found.group(1) if found else None
 
 
 def main():
@@ -193,9 +214,11 @@ def main():
             if len(sys.argv) > 2:
                 with open(sys.argv[2], "wb") as file:
                     file.write(png)
-            kept = size_of(open(PICTURE, "rb").read())
-            say(size_of(png) == kept, "the page's picture can be made as large as in the notes",
-                "%s, not %s" % (size_of(png), kept))
+            kept = open(PICTURE, "rb").read()
+            say(size_of(png) == size_of(kept), "the page's picture is as large as in the notes",
+                "%s, not %s" % (size_of(png), size_of(kept)))
+            say(words_of(png) == words_of(kept), "the page says what its picture in the notes says",
+                "make it anew: notes/page.md")
     finally:
         browser.close()
     return 1 if failed else 0

@@ -72,7 +72,7 @@ tbody tr{border-bottom-color:#3b3834}
 
 constexpr const char* paper = R"(@page{margin:9mm}
 @media print{
-body{font-size:8.4pt;line-height:1.28}
+body{font-size:8.3pt;line-height:1.25}
 main{max-width:none;padding:0}
 h1{font-size:8.6pt}
 h2{font-size:9.4pt;margin-bottom:2pt}
