@@ -116,7 +116,9 @@ std::vector<Finding> limit_findings(const Measured& measured,
                          measured.peak_tension_Pa > limits.tension.in_Pa();
   if (both_over && passing_rate) {
     std::vector<int> candidates = by_retardation(measured);
-    candidates.insert(candidates.begin(), measured.peak_tension_step);
+    // The gradient of one step is still there when the next begins.
+    candidates.insert(candidates.begin(),
+                      {measured.peak_tension_step, measured.peak_tension_step - 1});
     for (const int candidate : candidates) {
       if (mends_both || candidate < 0 || candidate >= steps) continue;
       const std::optional<Rate> rate = passing_rate(

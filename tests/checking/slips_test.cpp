@@ -236,8 +236,8 @@ TEST_CASE("slips: a first step that heats without a start row is noted") {
   const Bench bench;
   const std::string heated = rates_C + "830,asap,60\n513,asap,180\n360,7,0\n300,13,0\n35,28,0\n";
   CHECK(bench.notes(heated, Finding::Kind::heats) ==
-        "step 1 heats, to 830 °C: the program has no start row and is taken to begin at 800 °C; is "
-        "its target right?");
+        "step 1 heats, to 830 °C: the program has no start row and is taken to begin at 800 °C. Is "
+        "its target right? Key a lower one, or say with --from where the firing begins");
   CHECK(bench.notes(by_rate("513,asap,180"), Finding::Kind::heats) == "");
 }
 

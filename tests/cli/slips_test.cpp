@@ -104,7 +104,7 @@ TEST_CASE("check says first what the named controller cannot be told, and then i
   const Words slower = {"check",
                         folder.file("slower.csv",
                                     "target_C,rate_C_per_h,hold_min\n513,asap,240\n420,0.5,0\n"
-                                    "350,9,0\n50,14,0\n"),
+                                    "350,5,0\n50,3,0\n"),
                         "--casting",
                         "slab-50",
                         "--controller"};

@@ -497,7 +497,7 @@ TEST_CASE("now: the elements may go off when the rest by the kiln's own fall kee
 TEST_CASE("now: what a cut pulls as the glass evens out is no excuse for a fall that comes later") {
   const Kilnside here;
   const FiringSoFar past =
-      here.at({.since_hold = minutes(20.0), .off_for = minutes(20.0), .display = C(470.0)});
+      here.at({.since_hold = minutes(45.0), .off_for = minutes(45.0), .display = C(401.0)});
   const WaysRequest request = here.request(past);
   const std::vector<WayOn> ways = ways_on(here.tail(), past, request);
   const InDoubt doubt{here.casting, past, here.kiln};
