@@ -61,10 +61,12 @@ std::optional<Rate> fastest_passing(Rate as_run,
   double value_fails = value_as_run;
   if (value_fails <= limit) return as_run;
 
-  // Values grow about in proportion to the rate: step down by that, then halve the bracket.
+  // Values grow about in proportion to the rate: step down by that, then halve the bracket. Where a
+  // value hardly hangs on the rate, each step that fails is followed by a larger one.
   double passes = 0.0;
+  double at_most = 0.97;
   for (int run = 0; run < most_guesses; ++run) {
-    double next = fails * std::min(limit / value_fails, 0.97) * 0.998;
+    double next = fails * std::min(limit / value_fails, at_most) * 0.998;
     if (passes > 0.0) next = std::clamp(next, passes * 1.004, fails * 0.996);
     if (next < slowest) return std::nullopt;
     const double value_next = value_at(Rate::from_K_per_s(next));
@@ -85,6 +87,7 @@ std::optional<Rate> fastest_passing(Rate as_run,
     } else {
       fails = next;
       value_fails = value_next;
+      at_most = passes > 0.0 ? 0.97 : at_most * at_most;
     }
   }
   if (passes == 0.0) return std::nullopt;
