@@ -68,7 +68,7 @@ const std::vector<std::string> glasses = {"casting-soda-lime-9.0",
 /// How many castings are planned for: each takes a second or two, with sanitizers several. More by
 /// the environment: THICKSET_SAMPLES=500.
 int how_many() {
-  constexpr int usual = slow_build ? 10 : 80;
+  constexpr int usual = slow_build ? 8 : 40;
   const char* const wanted = std::getenv("THICKSET_SAMPLES");
   return wanted == nullptr ? usual : std::max(usual, std::atoi(wanted));
 }
