@@ -7,6 +7,7 @@
 #include "checking/example_casting.h"
 #include "planning/one_unit_faster.h"
 #include "schedule/read_controller.h"
+#include "slow_build.h"
 
 using namespace thickset;
 
@@ -40,8 +41,8 @@ TEST_CASE("rests: a start for a search takes as long, no stage slower than asked
   CHECK_FALSE(with_rests(course, 0.4 * per_h, 1));
 }
 
-TEST_CASE(
-    "rests: 200 mm at 1 C an hour and no slower, each rest as short as the limits let it be") {
+TEST_CASE("rests: 200 mm at 1 C an hour and no slower, each rest as short as the limits let it be" *
+          doctest::skip(slow_build)) {
   const Casting casting = example::slab_of_mm(200.0);
   const Kiln kiln = example::kiln();
   const Controller box =

@@ -58,7 +58,8 @@ TEST_CASE("table: each row is the tail planned for its casting, to the bit" *
   }
 }
 
-TEST_CASE("table: the parts are the hold's own, and together the time until it opens") {
+TEST_CASE("table: the parts are the hold's own, and together the time until it opens" *
+          doctest::skip(slow_build)) {
   for (const char* kiln : {"small-fibre", "middling-brick"}) {
     CAPTURE(std::string{kiln});
     const std::vector<Casting> slabs = slabs_of({20.0, 60.0, 180.0});
