@@ -121,10 +121,8 @@ std::vector<std::string> warnings(const Glass& glass) {
   if (glass.annealing_point_uncertainty.assumed) {
     sentences.emplace_back(
         "Take annealing and strain point as uncertain by about 10 °C (18 °F): those of a data "
-        "sheet "
-        "are not points of equal viscosity (ISO 7884-7); on a certified soda-lime glass the two "
-        "are "
-        "as far apart.");
+        "sheet are not points of equal viscosity (ISO 7884-7); on a certified soda-lime glass the "
+        "two are as far apart.");
   } else {
     sentences.push_back(fmt::format(
         "Annealing and strain point are uncertain by {}, as the glass file says. What that "

@@ -120,6 +120,40 @@ TEST_CASE("check says first what the named controller cannot be told, and then i
             .at("can_be_keyed") == "yes");
 }
 
+TEST_CASE("check says beside the verdict that a cold beginning is taken as pieces") {
+  const TemporaryFolder folder;
+  const auto told = [&](const std::string& rows) {
+    const Words words = {"check",
+                         folder.file("p.csv", "target_C,rate_C_per_h,hold_min\n" + rows),
+                         "--casting",
+                         "slab-50",
+                         "--confidence",
+                         "off"};
+    const std::string text = run_program(words).output;
+    return text.substr(0, text.find("Keyed"));
+  };
+  const std::string tail = "513,asap,180\n360,7,0\n300,13,0\n35,28,0\n";
+  CHECK(told("20,,0\n800,150,60\n" + tail).find("`thickset rewarm`") != std::string::npos);
+  CHECK(told(tail).find("rewarm") == std::string::npos);
+}
+
+TEST_CASE("check says what a kiln that is late falls at, and nothing where it follows") {
+  const TemporaryFolder folder;
+  const auto told = [&](const std::string& last) {
+    return run_program(
+               {"check",
+                folder.file("p.csv",
+                            "target_C,rate_C_per_h,hold_min\n513,asap,180\n360,7,0\n" + last),
+                "--casting",
+                "slab-50",
+                "--confidence",
+                "off"})
+        .output;
+  };
+  CHECK(told("35,28,0\n").find("it falls by itself at") != std::string::npos);
+  CHECK(told("200,13,0\n").find("it falls by itself at") == std::string::npos);
+}
+
 TEST_CASE("a program that tail plans has no slip: several castings and all controllers") {
   const TemporaryFolder folder;
   const Words controllers = {"fifteen-steps-either-way",

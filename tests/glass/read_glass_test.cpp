@@ -69,8 +69,7 @@ TEST_CASE("three lines make a glass, and every other value is listed as assumed"
             "0.0065 T J/(kg K) for 850..1300 K (assumed: published law of soda-lime float glass)",
             "stress-optical coefficient: 2.7 1/TPa (assumed: typical of soda-lime glass)",
             "relaxation: 34.9 s mean shear time at 516 °C (960 °F), activation 57703 K (assumed: "
-            "times from "
-            "the annealing and strain point, spectrum of soda-lime float glass)"});
+            "times from the annealing and strain point, spectrum of soda-lime float glass)"});
 }
 
 TEST_CASE("the assumed laws are those of the published soda-lime set") {
