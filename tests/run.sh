@@ -60,34 +60,29 @@ build() {
   fi
 }
 
-# shard LOG PROGRAM FIRST LAST: the program's test cases from FIRST to LAST in an order that mixes short
-# and long ones and is always the same.
-shard() {
-  "$2" --order-by=rand --rand-seed=1 --first="$3" --last="$4" >"$1" 2>&1
-}
-
-# doctest NAME PROGRAM: runs the program's test cases, as many at a time as there are processors, and
-# adds them to the sums. A program that crashes, prints no summary, runs no case or exits with an
-# error its summary does not show counts as one failure.
+# doctest NAME PROGRAM: runs the program's test cases in many parts, as many at a time as there are
+# processors, and adds them to the sums. The order mixes short and long cases and is always the same.
+# A part that crashes, prints no summary, runs no case or exits with an error its summary does not
+# show counts as one failure.
 doctest() {
   step "tests: $1"
   cases=$("$2" --count | sed -n 's/.*current filters: \([0-9][0-9]*\).*/\1/p')
   cases=${cases:-0}
-  processes=""
-  i=0
-  while [ "$i" -lt "$jobs" ]; do
-    shard "$2.$i.log" "$2" $((cases * i / jobs + 1)) $((cases * (i + 1) / jobs)) &
-    processes="$processes $!"
-    i=$((i + 1))
-  done
-  i=0
+  parts=$((jobs * 8))
+  rm -f "$2".*.log "$2".*.status
+  # shellcheck disable=SC2016
+  seq 0 $((parts - 1)) | xargs -P "$jobs" -I PART sh -c '
+    status=0
+    "$1" --order-by=rand --rand-seed=1 --first=$(($2 * PART / $3 + 1)) \
+      --last=$(($2 * (PART + 1) / $3)) >"$1.PART.log" 2>&1 || status=$?
+    echo "$status" >"$1.PART.status"' part "$2" "$cases" "$parts"
+  part=0
   cases_failed=0
   broken=0
-  for process in $processes; do
-    status=0
-    wait "$process" || status=$?
-    log="$2.$i.log"
-    i=$((i + 1))
+  while [ "$part" -lt "$parts" ]; do
+    log="$2.$part.log"
+    status=$(cat "$2.$part.status" || echo none)
+    part=$((part + 1))
     cat "$log"
     # Each summary counts the cases of all of them as passed, but its own alone as failed.
     failed_here=$(sed -n 's/^\[doctest\] test cases:.*| *\([0-9][0-9]*\) failed.*/\1/p' "$log" | tail -n 1)
@@ -97,7 +92,7 @@ doctest() {
       continue
     fi
     cases_failed=$((cases_failed + failed_here))
-    if [ "$status" -ne 0 ] && [ "$failed_here" -eq 0 ]; then
+    if [ "$status" != 0 ] && [ "$failed_here" -eq 0 ]; then
       fail "$1: exit status $status though no test case failed"
     fi
   done

@@ -1,8 +1,9 @@
-// What one whole simulation (W2) costs against nodes, steps of time and thickness, and many against
-// their number. notes/benchmarks.md says how to read it.
+// What one whole simulation (W2) costs against nodes, steps of time and thickness, and many samples
+// of it against their number. notes/benchmarks.md says how to read it.
 //   thickset_cost_bench [PICTURE.svg]
 #include <chrono>
 #include <cmath>
+#include <cstdint>
 #include <cstdio>
 #include <exception>
 #include <stdexcept>
@@ -13,6 +14,7 @@
 
 #include "base/text_file.h"
 #include "bench/ours.h"
+#include "bench/sampled.h"
 #include "bench/timing.h"
 #include "reporting/charts/drawing.h"
 #include "reporting/charts/panel.h"
@@ -71,15 +73,13 @@ Cost against_thickness(double usual_ms) {
   return curve;
 }
 
-Cost against_number(double usual_ms) {
-  Cost curve{"simulations one after the other", "", {}, {}};
-  for (const int number : {1, 10, 30, 100, 200, 300}) {
-    const double all_ms = median_ms(
-        [&] {
-          for (int i = 0; i < number; ++i) ours::retardation_nm_per_cm();
-        },
-        5);
-    curve.x.push_back(number);
+/// Castings drawn at random, on one thread.
+Cost against_samples(double usual_ms) {
+  Cost curve{"samples", "", {}, {}};
+  const SampledW2 W2;
+  for (const int samples : {1, 100, 300, 1000, 2000, 3000}) {
+    const double all_ms = median_ms([&] { W2.run(static_cast<std::uint64_t>(samples), 1); }, 5);
+    curve.x.push_back(samples);
     curve.ratio.push_back(all_ms / usual_ms);
   }
   return curve;
@@ -137,7 +137,7 @@ std::string picture(const std::vector<Cost>& curves) {
     y_px += field_height_px + apart_px;
   }
   return svg_file({.title = "Cost of a simulation",
-                   .summary = "Cost against nodes, steps, thickness and number, each over that of "
+                   .summary = "Cost against nodes, steps, thickness and samples, each over that of "
                               "one simulation at the usual settings.",
                    .width_px = left_px + field_width_px + right_margin_px,
                    .height_px = y_px - apart_px + 52.0,
@@ -158,7 +158,7 @@ int main(int argc, char** argv) try {
   const std::vector<Cost> curves{against_nodes(usual_ms),
                                  against_steps(usual_ms),
                                  against_thickness(usual_ms),
-                                 against_number(usual_ms)};
+                                 against_samples(usual_ms)};
   for (const Cost& curve : curves) print(curve);
   for (const char* words : {"--version", "help check", "list casting-soda-lime-9.0"}) {
     fmt::print("start-up to first output, {}: {:.1f} ms\n", words, first_output_ms(words));

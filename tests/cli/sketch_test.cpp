@@ -10,6 +10,7 @@
 #include "cli/run_in_terminal.h"
 #include "cli/run_program.h"
 #include "cli/words.h"
+#include "slow_build.h"
 #include "temporary_folder.h"
 
 using namespace thickset;
@@ -96,7 +97,7 @@ TEST_CASE("cli: the sketch of now marks this moment") {
   CHECK(has(lines_of(run.output.substr(at + 1))[1], "now"));
 }
 
-TEST_CASE("cli: --ascii leaves no sign beyond ASCII in any report") {
+TEST_CASE("cli: --ascii leaves no sign beyond ASCII in any report" * doctest::skip(slow_build)) {
   std::vector<Words> all = drawn;
   for (Words& words : all) words = with(words, {"--sketch"});
   all.push_back({"tail", "--casting", "slab-50", "--card", "--degrees", "F"});
@@ -126,7 +127,8 @@ TEST_CASE("cli: to a file or a pipe text is UTF-8 whatever the locale, and is no
   }
 }
 
-TEST_CASE("cli: a terminal of 80 columns gets the sketch, a narrower one does not") {
+TEST_CASE("cli: a terminal of 80 columns gets the sketch, a narrower one does not" *
+          doctest::skip(slow_build)) {
   for (const Words& words : drawn) {
     CAPTURE(words.front());
     const ProgramRun run = run_in_terminal(words);

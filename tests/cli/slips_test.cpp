@@ -168,7 +168,7 @@ TEST_CASE("a program that tail plans has no slip: several castings and all contr
   int checked = 0;
   for (std::size_t i = 0; i < controllers.size(); ++i) {
     for (std::size_t j = 0; j < castings.size(); ++j) {
-      constexpr std::size_t stride = slow_build ? 8 : 4;
+      constexpr std::size_t stride = slow_build ? 16 : 4;
       if ((i + j) % stride != 0) continue;
       const Words made_for = {"--casting",
                               castings[j],

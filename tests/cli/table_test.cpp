@@ -33,7 +33,7 @@ void check_one_line(const ProgramRun& run, const std::string& message) {
 
 }  // namespace
 
-TEST_CASE("table command: each row is what tail says of that casting") {
+TEST_CASE("table command: each row is what tail says of that casting" * doctest::skip(slow_build)) {
   struct Compared {
     const char* thickness;
     Words more;
@@ -201,7 +201,8 @@ TEST_CASE("table command: bad input is refused in one line that says how to mend
                  "--glass: it is missing; name a glass; `thickset list glasses` shows them");
 }
 
-TEST_CASE("table command: page and chart written whole, the report unchanged") {
+TEST_CASE("table command: page and chart written whole, the report unchanged" *
+          doctest::skip(slow_build)) {
   const TemporaryFolder folder;
   const Words rows = {"--rows", "20mm,40mm,80mm", "--kiln", "small-fibre"};
   Words with_pictures = rows;

@@ -10,6 +10,7 @@
 #include "cli/read_answer.h"
 #include "cli/run_program.h"
 #include "cli/words.h"
+#include "slow_build.h"
 #include "temporary_folder.h"
 
 using namespace thickset;
@@ -111,7 +112,8 @@ void check_same(const Words& a, const Words& b) {
 
 }  // namespace
 
-TEST_CASE("units: what is typed in C and mm or in F and inch is planned alike") {
+TEST_CASE("units: what is typed in C and mm or in F and inch is planned alike" *
+          doctest::skip(slow_build)) {
   for (const Words& words : {Words{"hold"}, {"tail"}, {"rewarm", "--retardation", "60nm/cm"}}) {
     const Words box = with(words, {"--controller", "ten-steps-by-rate"});
     check_same(with(with(box, {"--hold-at", "505C"}), metric),
@@ -188,7 +190,8 @@ TEST_CASE("units: what was read and what sagged mean the same in either unit") {
               "inch"});
 }
 
-TEST_CASE("units: a log in C by the minute and in F by the hour is one log") {
+TEST_CASE("units: a log in C by the minute and in F by the hour is one log" *
+          doctest::skip(slow_build)) {
   const TemporaryFolder folder;
   std::string in_C = "minutes,kiln_C\n";
   std::string in_F = "hours,kiln_F\n";

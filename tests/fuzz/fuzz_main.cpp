@@ -1,4 +1,4 @@
-// What libFuzzer calls. One program holds many targets; the name it is called by, fuzz_NAME, says
+// What libFuzzer calls. The program holds all targets; the name it is called by, fuzz_NAME, says
 // which: CMake makes a link for each.
 
 #include <cstdint>
@@ -13,22 +13,17 @@ namespace {
 
 const thickset::fuzz::Target* chosen = nullptr;
 
-std::span<const thickset::fuzz::Target> targets() {
-#ifdef THICKSET_FUZZ_COMMANDS
-  return thickset::fuzz::command_targets();
-#else
-  return thickset::fuzz::reader_targets();
-#endif
-}
-
 }  // namespace
 
 extern "C" int LLVMFuzzerInitialize(int* /*argc*/, char*** argv) {
   std::string_view name = (*argv)[0];
   name.remove_prefix(name.rfind('/') + 1);
   if (name.starts_with("fuzz_")) name.remove_prefix(5);
-  for (const auto& target : targets()) {
-    if (target.name == name) chosen = &target;
+  using thickset::fuzz::command_targets, thickset::fuzz::reader_targets;
+  for (const auto& targets : {reader_targets(), command_targets()}) {
+    for (const auto& target : targets) {
+      if (target.name == name) chosen = &target;
+    }
   }
   if (chosen == nullptr) {
     std::fprintf(stderr,

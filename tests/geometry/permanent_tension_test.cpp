@@ -3,6 +3,7 @@
 #include "geometry/centre_tension.h"
 #include "geometry/solid_regions.h"
 #include "message_of.h"
+#include "slow_build.h"
 
 #include <cmath>
 #include <limits>
@@ -33,7 +34,8 @@ double error(const PermanentTension& found, double slab_m) {
 
 // Tables and closed forms: lib/geometry/centre_tension.h. Its tables come from global polynomials,
 // these values from cubes: two methods that share nothing.
-TEST_CASE("permanent tension: agrees with the tables of another method") {
+TEST_CASE("permanent tension: agrees with the tables of another method" *
+          doctest::skip(slow_build)) {
   namespace known = centre_tension;
   struct Row {
     std::string name;

@@ -1,4 +1,5 @@
 #include "planning/partition.h"
+#include "slow_build.h"
 
 #include <algorithm>
 #include <cmath>
@@ -66,7 +67,8 @@ double least_time_of_cut(const std::vector<Band>& bands,
 
 }  // namespace
 
-TEST_CASE("partition: no cut into three groups is quicker, of all there are") {
+TEST_CASE("partition: no cut into three groups is quicker, of all there are" *
+          doctest::skip(slow_build)) {
   const std::vector<Band> bands = some_bands();
   for (const double allowed : {2.0, 6.0, 15.0}) {
     CAPTURE(allowed);

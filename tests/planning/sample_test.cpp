@@ -1,8 +1,5 @@
 #include <algorithm>
 #include <atomic>
-#include <cmath>
-#include <cstdint>
-#include <cstdlib>
 #include <future>
 #include <string>
 #include <thread>
@@ -11,7 +8,7 @@
 #include <doctest/doctest.h>
 #include <fmt/format.h>
 
-#include "checking/example_casting.h"
+#include "checking/random_casting.h"
 #include "planning/one_unit_faster.h"
 #include "planning/tail.h"
 #include "schedule/read_controller.h"
@@ -21,57 +18,8 @@ using namespace thickset;
 
 namespace {
 
-/// A linear congruential generator: the same sample on every machine.
-class Chance {
- public:
-  explicit Chance(std::uint32_t seed) : state_{seed} {}
-
-  double share() {
-    state_ = state_ * 1664525u + 1013904223u;
-    return static_cast<double>(state_ >> 8) / 16777216.0;
-  }
-  double between(double low, double high) { return low * std::pow(high / low, share()); }
-  template <class T>
-  const T& of(const std::vector<T>& choices) {
-    return choices[static_cast<std::size_t>(share() * static_cast<double>(choices.size()))];
-  }
-
- private:
-  std::uint32_t state_;
-};
-
-Shape some_shape(Chance& chance) {
-  const auto mm = [&](double low, double high) {
-    return Length::from_mm(std::round(chance.between(low, high)));
-  };
-  const double a_mm = std::round(chance.between(15.0, 160.0));
-  const auto side = [&](double most) { return Length::from_mm(a_mm * chance.between(1.0, most)); };
-  switch (static_cast<int>(7.0 * chance.share())) {
-    case 0: return Rod{mm(15.0, 160.0)};
-    case 1: return Ball{mm(20.0, 200.0)};
-    case 2: return Block{Length::from_mm(a_mm), side(2.0), side(4.0)};
-    case 3: return Disc{side(8.0), Length::from_mm(a_mm)};
-    case 4: return Bar{Length::from_mm(a_mm), side(2.5)};
-    case 5: return Prism{mm(20.0, 200.0)};
-    default: return Slab{mm(12.0, 200.0)};
-  }
-}
-
-const std::vector<std::string> glasses = {"casting-soda-lime-9.0",
-                                          "casting-soda-lime-9.6",
-                                          "lead-crystal-24",
-                                          "lead-crystal-30",
-                                          "barium-zinc-crystal",
-                                          "borosilicate-crown-517642",
-                                          "reference-516-480",
-                                          "soda-lime-container"};
-/// How many castings are planned for: each takes a second or two, with sanitizers several. More by
-/// the environment: THICKSET_SAMPLES=500.
-int how_many() {
-  constexpr int usual = slow_build ? 8 : 40;
-  const char* const wanted = std::getenv("THICKSET_SAMPLES");
-  return wanted == nullptr ? usual : std::max(usual, std::atoi(wanted));
-}
+/// How many castings are planned for: each takes a second or two, with sanitizers several.
+constexpr int usual_samples = 40;
 
 struct Sample {
   Casting casting;
@@ -80,10 +28,8 @@ struct Sample {
   TailRequest request;
 
   std::string described() const {
-    return fmt::format("{}, {}, {}, {}, {:.6g} nm/cm, {:.6g} MPa",
-                       describe(casting.shape, Lengths::millimetre),
-                       casting.glass.title,
-                       kiln.title,
+    return fmt::format("{}, {}, {:.6g} nm/cm, {:.6g} MPa",
+                       example::described(casting, kiln),
                        box.title,
                        request.limits.grade.in_nm_per_cm(),
                        request.limits.tension.in_MPa());
@@ -91,12 +37,11 @@ struct Sample {
 };
 
 std::vector<Sample> sample_of(int size) {
-  Chance chance{2026};
+  example::Chance chance{2026};
   std::vector<Sample> all;
   for (int i = 0; i < size; ++i) {
-    const std::string glass = chance.of(glasses);
-    Sample one{.casting = example::of_shape(some_shape(chance), glass),
-               .kiln = example::kiln(chance.share() < 0.5 ? "small-fibre" : "middling-brick"),
+    Sample one{.casting = example::some_casting(chance),
+               .kiln = example::some_kiln(chance),
                .box = read_controller(example::data_path(
                    "controllers/" + chance.of(example::controllers) + ".controller")),
                .request = {}};
@@ -152,8 +97,9 @@ void plan(const Sample& sample, Found& found) {
 
 }  // namespace
 
-TEST_CASE("sample: every plan passes its own check, and one unit faster fails where it says so") {
-  const int samples = how_many();
+TEST_CASE("sample: every plan passes its own check, and one unit faster fails where it says so" *
+          doctest::skip(slow_build)) {
+  const int samples = example::samples(usual_samples);
   const std::vector<Sample> all = sample_of(samples);
   std::atomic<std::size_t> next{0};
   const auto work = [&] {

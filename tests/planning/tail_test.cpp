@@ -48,7 +48,7 @@ TEST_CASE("every tail passes its own check; a binding stage one unit faster fail
   for (const Shape& shape : shapes) {
     const Casting casting = example::of_shape(shape);
     for (const std::string& name : controllers) {
-      if (slow_build && turn++ % 4 != 0) continue;
+      if (slow_build && turn++ % 8 != 0) continue;
       CAPTURE(name);
       CAPTURE(describe(shape, Lengths::millimetre));
       const Controller box = controller(name);
@@ -79,10 +79,8 @@ TEST_CASE("every tail passes its own check; a binding stage one unit faster fail
 TEST_CASE(
     "casting soda-lime of 50 and 150 mm on each shipped controller: a plan, what binds, a price" *
     doctest::skip(slow_build)) {
-  const std::vector<double> thicknesses_mm =
-      slow_build ? std::vector{50.0} : std::vector{50.0, 150.0};
   const Kiln kiln = example::kiln();
-  for (const double thickness_mm : thicknesses_mm) {
+  for (const double thickness_mm : {50.0, 150.0}) {
     for (const std::string& name : example::controllers) {
       CAPTURE(thickness_mm);
       CAPTURE(name);
@@ -127,7 +125,7 @@ TEST_CASE("a plan for a thicker piece is within the limits for a thinner one") {
   }
 }
 
-TEST_CASE("more steps never cost time, looser limits never cost time") {
+TEST_CASE("more steps never cost time, looser limits never cost time" * doctest::skip(slow_build)) {
   const Casting casting = example::slab_of_mm(60.0);
   const Kiln kiln = example::kiln("small-fibre");
   const Controller box = controller("twelve-steps-by-time");
@@ -156,7 +154,8 @@ TEST_CASE("more steps never cost time, looser limits never cost time") {
   }
 }
 
-TEST_CASE("the closed form guesses the rates of a slab to within a factor of 1.8") {
+TEST_CASE("the closed form guesses the rates of a slab to within a factor of 1.8" *
+          doctest::skip(slow_build)) {
   const Tail tail =
       plan_tail(example::slab_of_mm(50.0), example::kiln(), controller("twenty-steps-by-rate"), {});
   const double setting = setting_rate_K_per_h(tail);
@@ -170,35 +169,6 @@ TEST_CASE("the closed form guesses the rates of a slab to within a factor of 1.8
   CHECK(of_setting < 1.1);
   CHECK(of_run_out > 1.0 / first_guess);
   CHECK(of_run_out < first_guess);
-}
-
-TEST_CASE("a thicker piece never gets a faster stage nor a shorter hold") {
-  double last_setting = 1e9;
-  Duration last_hold{0.0};
-  for (const double thickness_mm : {20.0, 35.0, 60.0, 100.0}) {
-    CAPTURE(thickness_mm);
-    const Tail tail = plan_tail(
-        example::slab_of_mm(thickness_mm), example::kiln(), controller("seven-steps-by-time"), {});
-    CHECK(tail.check.verdict == Verdict::within);
-    CHECK(setting_rate_K_per_h(tail) < last_setting);
-    CHECK(tail.hold.total() > last_hold);
-    last_setting = setting_rate_K_per_h(tail);
-    last_hold = tail.hold.total();
-  }
-}
-
-TEST_CASE("a stricter grade never gives a shorter tail") {
-  double last_h = 0.0;
-  for (const double grade_nm_per_cm : {40.0, 20.0, 10.0, 5.0}) {
-    CAPTURE(grade_nm_per_cm);
-    TailRequest request;
-    request.limits.grade = Retardation::from_nm_per_cm(grade_nm_per_cm);
-    const Tail tail = plan_tail(
-        example::slab_of_mm(50.0), example::kiln(), controller("seven-steps-by-time"), request);
-    CHECK(tail.check.verdict == Verdict::within);
-    CHECK(in_h(tail.check.program_time) > last_h);
-    last_h = in_h(tail.check.program_time);
-  }
 }
 
 TEST_CASE("too few steps or too slow a rate is said, with the nearest that can be keyed" *
@@ -233,7 +203,8 @@ TEST_CASE(
   CHECK(message.find("did you mean 930 F (499 C)?") != std::string::npos);
 }
 
-TEST_CASE("price list: each stage more is quicker, and auto takes the fewest within 5 %") {
+TEST_CASE("price list: each stage more is quicker, and auto takes the fewest within 5 %" *
+          doctest::skip(slow_build)) {
   TailRequest request;
   request.all_prices = true;
   const Casting casting = example::slab_of_mm(50.0);
@@ -259,7 +230,8 @@ TEST_CASE("price list: each stage more is quicker, and auto takes the fewest wit
   }
 }
 
-TEST_CASE("a tenth more of a limit saves what a plan with that limit is shorter by") {
+TEST_CASE("a tenth more of a limit saves what a plan with that limit is shorter by" *
+          doctest::skip(slow_build)) {
   const Casting casting = example::slab_of_mm(75.0);
   const Kiln kiln = example::kiln("small-fibre");
   const Controller box = controller("seven-steps-by-time");

@@ -17,6 +17,7 @@
 #include "reporting/page/page_checks.h"
 #include "reporting/page/table_page.h"
 #include "schedule/read_controller.h"
+#include "slow_build.h"
 
 using namespace thickset;
 using page_checks::count;
@@ -104,7 +105,8 @@ TEST_CASE("table as text: at most 80 columns in either unit, first what it takes
   }
 }
 
-TEST_CASE("table as text: a note of several rows stands once, with their thicknesses") {
+TEST_CASE("table as text: a note of several rows stands once, with their thicknesses" *
+          doctest::skip(slow_build)) {
   const Tabled tabled{{4.0, 8.0, 20.0}};
   const std::vector<std::string> notes = table_notes(tabled.context(), tabled.rows);
   std::string all;
@@ -158,7 +160,8 @@ TEST_CASE(
   CHECK(keys_in(table_keys(tabled.context(), tabled.rows)) == keys);
 }
 
-TEST_CASE("hours chart: a line for each moment, a dot for each row, none across a missing row") {
+TEST_CASE("hours chart: a line for each moment, a dot for each row, none across a missing row" *
+          doctest::skip(slow_build)) {
   Tabled tabled{{20.0, 40.0, 60.0, 90.0}};
   const std::string whole = svg_file(hours_chart(tabled.context(), tabled.rows));
   CHECK(fault_of_markup(whole) == "");

@@ -1,9 +1,9 @@
 #include <cmath>
-#include <random>
 
 #include <doctest/doctest.h>
 
-#include "checking/example_casting.h"
+#include "checking/random_casting.h"
+#include "geometry/scaled_shape.h"
 #include "simulation/simulate.h"
 
 using namespace thickset;
@@ -46,22 +46,26 @@ double at(const History& history, double time_s, double History::Row::*value) {
 TEST_CASE("scaling: twice the thickness at a quarter of the rate is the same, later") {
   constexpr double gentle_K_per_h_cm2 = 125.0;  // R L^2; the permanent stress scales up to here
   const Kiln kiln = holding_the_surface();
-  const Temperature start = Temperature::from_C(620.0);
-  std::mt19937 random{20261127};
-  for (int i = 0; i < 6; ++i) {
-    const double thin_mm = std::uniform_real_distribution{12.0, 75.0}(random);
-    const double half_cm = 0.05 * thin_mm;
-    const double R =
-        std::uniform_real_distribution{0.2, 1.0}(random)*gentle_K_per_h_cm2 / (half_cm * half_cm);
-    CAPTURE(thin_mm);
+  example::Chance chance{20261127};
+  const int samples = example::samples(20);
+  for (int i = 0; i < samples; ++i) {
+    const Casting thin_one = example::some_casting(chance);
+    Casting thick_one = thin_one;
+    thick_one.shape = scaled(thin_one.shape, 2.0);
+    CAPTURE(example::described(thin_one, kiln));
+    const EquivalentSlabs slabs = equivalent_slabs(thin_one.shape);
+    const double half_cm = 50.0 * slabs.steady_difference.in_m();
+    const double R = chance.between(0.2, 1.0) * gentle_K_per_h_cm2 / (half_cm * half_cm);
     CAPTURE(R);
+    const Temperature start =
+        thin_one.glass.annealing_point.value + TemperatureDifference::from_K(107.0);
     const double wait_s = 3600.0 * half_cm * half_cm;
-    const History thin = simulate(example::slab_of_mm(thin_mm),
+    const History thin = simulate(thin_one,
                                   kiln,
                                   one_rate(start, Rate::from_K_per_h(R), wait_s),
                                   start,
                                   Respect::steady_difference);
-    const History thick = simulate(example::slab_of_mm(2.0 * thin_mm),
+    const History thick = simulate(thick_one,
                                    kiln,
                                    one_rate(start, Rate::from_K_per_h(0.25 * R), 4.0 * wait_s),
                                    start,
@@ -77,8 +81,7 @@ TEST_CASE("scaling: twice the thickness at a quarter of the rate is the same, la
       };
       CHECK(differ(&History::Row::centre_K) <= tolerance_K);
       // What that is of the elastic stress: E alpha / (1 - nu) times it.
-      const double stress_Pa =
-          example::slab_of_mm(thin_mm).glass.biaxial_stress_Pa_per_K() * tolerance_K;
+      const double stress_Pa = thin_one.glass.biaxial_stress_Pa_per_K() * tolerance_K;
       CHECK(differ(&History::Row::elastic_surface_Pa) <= stress_Pa);
     }
     CHECK(thick.rows.back().centre_Pa == doctest::Approx(thin.rows.back().centre_Pa).epsilon(0.01));

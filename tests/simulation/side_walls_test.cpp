@@ -80,9 +80,9 @@ double in_mm(Length length) {
 
 // The slab is solved by closed form (notes/conduction.md#steady-cooling); a plate eight times as
 // wide as thick has a middle that knows nothing of its edges.
-TEST_CASE("side walls: a wide plate on a wall is the slab with that wall at its bottom") {
+TEST_CASE("side walls: a wide plate on a wall is the slab with that wall at its bottom" *
+          doctest::skip(slow_build)) {
   for (const double plaster_mm : {10.0, 25.0, 50.0}) {
-    if (slow_build && plaster_mm != 25.0) continue;
     CAPTURE(plaster_mm);
     const GriddedSolid plate = box_behind(plate_on(plaster_mm, true), 200.0, 200.0, 50.0);
     const Casting held = on_plaster(slab_of_mm(50.0), plaster_mm, true);
@@ -133,7 +133,8 @@ TEST_CASE("side walls: an open top is slower than all open, and a shelf that ins
   CHECK(difference(no_bottom) > open_mm);
 }
 
-TEST_CASE("side walls: what is assumed, at half and double, comes beside") {
+TEST_CASE("side walls: what is assumed, at half and double, comes beside" *
+          doctest::skip(slow_build)) {
   const SideWalls walls{.elsewhere = {}, .of_side = {{{}, {}, {}, {}, plaster(25.0), {}}}};
   const GriddedSolid solid = box_behind(walls, 80.0, 90.0, 60.0);
   REQUIRE(solid.difference_if.size() == 2);
@@ -191,7 +192,8 @@ TEST_CASE("side walls: what cannot be is refused") {
   CHECK(slab.find("--left: left, right, front and back are sides of a mesh") == 0);
 }
 
-TEST_CASE("side walls: a reservoir that governs has no sides to put walls on") {
+TEST_CASE("side walls: a reservoir that governs has no sides to put walls on" *
+          doctest::skip(slow_build)) {
   const TemporaryFolder folder;
   const std::string path = folder.file("box.stl", box_stl(40.0, 40.0, 40.0));
   const SideWalls walls{.elsewhere = plaster(25.0), .of_side = {{{}, {}, {}, {}, {}, Wall{}}}};
