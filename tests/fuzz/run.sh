@@ -1,20 +1,25 @@
 # Runs fuzzers that were built as notes/fuzzing.md says:
-#   sh tests/fuzz/run.sh BUILD NAME|readers|commands|all [RUNS]
-# RUNS: of each target; without it as many as targets.list says. Always the same seed, so that the same
-# build does the same again. The last line of each target is "ok - fuzz NAME ..." or "not ok - ..."; what
+#   sh tests/fuzz/run.sh BUILD NAME|readers|commands|all [RUNS [SECONDS]]
+# RUNS: of each target; without it as many as targets.list says. SECONDS: longest that one may take;
+# without it what is enough on a busy machine. Always the same seed, so that the same build does the
+# same again. The last line of each target is "ok - fuzz NAME ..." or "not ok - ..."; what
 # was found lies in BUILD/fuzz/found.
 set -eu
 cd "$(dirname "$0")/../.."
 build=$(cd "$1" && pwd)
 wanted=$2
 runs_given=${3:-}
+seconds_given=${4:-}
 
 # Larger than any command takes with the sanitizers; readers get a few seconds.
 timeout_of() {
-  case $1 in
-    readers) echo 10 ;;
-    *) echo 120 ;;
-  esac
+  if [ -n "$seconds_given" ]; then
+    echo "$seconds_given"
+  elif [ "$1" = readers ]; then
+    echo 10
+  else
+    echo 120
+  fi
 }
 
 work=$build/fuzz
