@@ -28,32 +28,33 @@ std::optional<Tail> nearest_by(const std::function<Limits(Limits, double)>& rais
                                const Kiln& kiln,
                                const Controller& controller,
                                const TailRequest& request) {
-  const auto at = [&](double factor) {
+  const auto easier_by = [&](double factor) {
     TailRequest easier = request;
     easier.all_prices = false;
     easier.limits = raised(easier.limits, factor);
-    if (request.progress) request.progress("no tail keeps the limits; looking for the nearest");
     easier.progress = {};
-    const TailPlanner planner{castings, kiln, controller, easier};
-    std::optional<Tail> tail = planner.plan();
-    if (tail) planner.check_as_keyed(*tail, request.limits);
-    return tail;
+    return easier;
+  };
+  const auto can_at = [&](double factor) {
+    if (request.progress) request.progress("no tail keeps the limits; looking for the nearest");
+    const TailRequest easier = easier_by(factor);
+    return TailPlanner{castings, kiln, controller, easier}.can_plan();
   };
   double fails = std::max(least, 1.0);
   double passes = fails * just_above;
-  std::optional<Tail> nearest = at(passes);
-  while (!nearest && passes < most_easing) {
+  while (!can_at(passes)) {
+    if (passes >= most_easing) return std::nullopt;
     fails = passes;
     passes *= easier_each_time;
-    nearest = at(passes);
   }
-  if (!nearest) return std::nullopt;
   for (int i = 0; i < halvings && passes > near_enough * fails; ++i) {
     const double middle = std::sqrt(fails * passes);
-    std::optional<Tail> tail = at(middle);
-    (tail ? passes : fails) = middle;
-    if (tail) nearest = std::move(tail);
+    (can_at(middle) ? passes : fails) = middle;
   }
+  const TailRequest easier = easier_by(passes);
+  const TailPlanner planner{castings, kiln, controller, easier};
+  std::optional<Tail> nearest = planner.plan();
+  if (nearest) planner.check_as_keyed(*nearest, request.limits);
   return nearest;
 }
 

@@ -18,7 +18,8 @@ constexpr double worth_a_rest = 0.98;  // of the time, that one rest more has to
 std::vector<SettledStages> settle_with_rests(const TailSetup& setup,
                                              const Hold& hold,
                                              const CoolDown& cool_down,
-                                             const std::vector<FoundStages>& found) {
+                                             const std::vector<FoundStages>& found,
+                                             Enough enough) {
   const double slowest_K_per_s = setup.controller().smallest_rate.in_K_per_s();
   const StageBounds bounds = setup.bounds().with_slowest(slowest_K_per_s);
   const StageSearch search{cool_down, bounds, planning_aim};
@@ -43,8 +44,10 @@ std::vector<SettledStages> settle_with_rests(const TailSetup& setup,
   std::vector<SettledStages> settled;
   for (int rests = 1; rests <= most_rests; ++rests) {
     setup.say(fmt::format("trying {} rest{} on the way down", rests, rests == 1 ? "" : "s"));
-    const std::vector<SettledStages> more = with_so_many(rests, settled.empty() ? 2 : 1);
+    const bool one_more = enough == Enough::quickest && settled.empty();
+    const std::vector<SettledStages> more = with_so_many(rests, one_more ? 2 : 1);
     if (more.empty()) continue;
+    if (enough == Enough::any) return more;
     const bool gains =
         settled.empty() || more.front().time_s() <= worth_a_rest * settled.front().time_s();
     if (!gains) break;

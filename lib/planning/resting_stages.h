@@ -12,10 +12,12 @@ namespace thickset {
 /// three rests on the way, as far as one more gains something; with one, also in one stage fewer.
 ///
 /// In:  found, the quickest stages at any rate, fewest first; cool_down, from the end of `hold`.
-/// Out: the most stages first; empty where none keeps the limits.
+/// Out: the most stages first; empty where none keeps the limits. With Enough::any the first that is
+///      found, alone.
 std::vector<SettledStages> settle_with_rests(const TailSetup& setup,
                                              const Hold& hold,
                                              const CoolDown& cool_down,
-                                             const std::vector<FoundStages>& found);
+                                             const std::vector<FoundStages>& found,
+                                             Enough enough);
 
 }  // namespace thickset

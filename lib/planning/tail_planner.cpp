@@ -11,6 +11,7 @@ namespace thickset {
 namespace {
 
 constexpr double fewest_within = 1.05;  // of the quickest time: then fewer steps are taken
+constexpr double needs_rests = 1.01;    // of the grade, left at the slowest rate that can be keyed
 constexpr double slowest_planned = 0.02 / 3600.0;  // K/s; slower is no plan
 
 constexpr const char* about_rests =
@@ -52,12 +53,7 @@ void take(Tail& tail, const SettledCourse& settled) {
 
 std::optional<Tail> TailPlanner::plan() const {
   Tail tail;
-  tail.estimate = estimate_rates(setup_.casting(), setup_.request().limits);
-  tail.hold = setup_.size_hold(tail.estimate.setting);
-  setup_.refuse_ends_outside(tail.hold);
-  setup_.say("searching the quickest stages");
-  const std::vector<FoundStages> found = find(tail);
-  tail.hold = setup_.size_hold(slowest_rate(found.back().course));
+  const std::vector<FoundStages> found = found_with_hold(tail);
   settle(tail, found);
   if (tail.prices.empty()) return std::nullopt;
   if (tail.planned.rests()) tail.notes.push_back(about_rests);
@@ -65,12 +61,15 @@ std::optional<Tail> TailPlanner::plan() const {
   return tail;
 }
 
+bool TailPlanner::can_plan() const {
+  Tail tail;
+  const std::vector<FoundStages> found = found_with_hold(tail);
+  return !settled_each(tail, found, Enough::any).empty();
+}
+
 Tail TailPlanner::as_nearly_as_can_be_keyed() const {
   Tail tail;
-  tail.estimate = estimate_rates(setup_.casting(), setup_.request().limits);
-  tail.hold = setup_.size_hold(tail.estimate.setting);
-  const FoundStages found = find(tail).back();
-  tail.hold = setup_.size_hold(slowest_rate(found.course));
+  const FoundStages found = found_with_hold(tail).back();
   const KeyedCourse keyed = setup_.keys(tail.hold).key(found.course);
   take(tail, {keyed, std::vector<Limiting>(found.course.size(), Limiting::controller)});
   tail.cannot = tail.fitted.cannot;
@@ -104,10 +103,15 @@ void TailPlanner::price_limits(Tail& tail) const {
 }
 
 TailPlanner::Least TailPlanner::least() const {
-  const Controller& controller = setup_.controller();
   const Hold hold =
       setup_.size_hold(estimate_rates(setup_.casting(), setup_.request().limits).setting);
-  const CoolDown cool_down = setup_.cool_down_after(hold);
+  const Least single = least_after(hold, setup_.cool_down_after(hold));
+  return {setup_.may_rest() ? std::min(single.left, 1.0) : single.left, single.tension};
+}
+
+/// In one stage, as slow as can be keyed.
+TailPlanner::Least TailPlanner::least_after(const Hold& hold, const CoolDown& cool_down) const {
+  const Controller& controller = setup_.controller();
   const double hold_K = hold.temperature.in_K();
   const double end_K = setup_.last_target().in_K();
   double slowest_K_per_s = controller.smallest_rate.in_K_per_s();
@@ -116,8 +120,7 @@ TailPlanner::Least TailPlanner::least() const {
   }
   const CoolDown::Outcome outcome =
       cool_down.run(steps_of({hold_K, {end_K}, {std::max(slowest_K_per_s, slowest_planned)}}));
-  const double left = outcome.left[outcome.governing()];
-  return {setup_.may_rest() ? std::min(left, 1.0) : left,
+  return {outcome.left[outcome.governing()],
           *std::max_element(outcome.tension.begin(), outcome.tension.end())};
 }
 
@@ -148,6 +151,17 @@ void TailPlanner::check_as_keyed(Tail& tail, const Limits& limits) const {
   }
 }
 
+/// The hold, sized for the slowest of the stages that are found after it.
+std::vector<FoundStages> TailPlanner::found_with_hold(Tail& tail) const {
+  tail.estimate = estimate_rates(setup_.casting(), setup_.request().limits);
+  tail.hold = setup_.size_hold(tail.estimate.setting);
+  setup_.refuse_ends_outside(tail.hold);
+  setup_.say("searching the quickest stages");
+  std::vector<FoundStages> found = find(tail);
+  tail.hold = setup_.size_hold(slowest_rate(found.back().course));
+  return found;
+}
+
 /// The quickest stages, one list for 1, 2, ... of them; as many as the steps leave room for.
 std::vector<FoundStages> TailPlanner::find(Tail& tail) const {
   const TailRequest& request = setup_.request();
@@ -161,7 +175,7 @@ std::vector<FoundStages> TailPlanner::find(Tail& tail) const {
 
 /// Each number of stages in whole numbers, its price, and the one to take.
 void TailPlanner::settle(Tail& tail, const std::vector<FoundStages>& found) const {
-  const std::vector<SettledStages> settled = settled_each(tail, found);
+  const std::vector<SettledStages> settled = settled_each(tail, found, Enough::quickest);
   set_prices(tail, settled);
   if (settled.empty()) return;
   const SettledStages& taken = settled[chosen(tail)];
@@ -171,13 +185,15 @@ void TailPlanner::settle(Tail& tail, const std::vector<FoundStages>& found) cons
 
 /// In whole numbers, fewest stages first, each quicker than the one before.
 std::vector<SettledStages> TailPlanner::settled_each(const Tail& tail,
-                                                     const std::vector<FoundStages>& found) const {
+                                                     const std::vector<FoundStages>& found,
+                                                     Enough enough) const {
   const CoolDown cool_down = setup_.cool_down_after(tail.hold);
   const StageSearch search{cool_down, setup_.bounds(), planning_aim};
   const Settler settler{cool_down, search, setup_.bounds(), setup_.keys(tail.hold)};
   // From the most stages down; without a price list, those and one fewer.
   const bool whole_list = setup_.request().fewest_steps || setup_.request().all_prices;
-  const std::size_t wanted = whole_list ? found.size() : 2;
+  std::size_t wanted = enough == Enough::any ? 1 : whole_list ? found.size() : 2;
+  if (setup_.may_rest() && least_after(tail.hold, cool_down).left > needs_rests) wanted = 0;
   std::vector<SettledStages> settled;
   for (auto one = found.rbegin(); one != found.rend() && settled.size() < wanted; ++one) {
     setup_.say(fmt::format("bringing {} stages into whole numbers", one->course.size()));
@@ -189,7 +205,7 @@ std::vector<SettledStages> TailPlanner::settled_each(const Tail& tail,
     settled.push_back(std::move(next));
   }
   if (settled.empty() && setup_.may_rest()) {
-    settled = settle_with_rests(setup_, tail.hold, cool_down, found);
+    settled = settle_with_rests(setup_, tail.hold, cool_down, found, enough);
   }
   std::reverse(settled.begin(), settled.end());
   return settled;

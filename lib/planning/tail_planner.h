@@ -23,6 +23,9 @@ class TailPlanner {
   /// nullopt: no tail was found that can be keyed and keeps the limits.
   std::optional<Tail> plan() const;
 
+  /// Whether plan() gives one, in a part of its time.
+  bool can_plan() const;
+
   /// In: the tail that plan() gave.
   void price_limits(Tail& tail) const;
 
@@ -41,10 +44,13 @@ class TailPlanner {
   Temperature hold_temperature() const { return setup_.hold_temperature(); }
 
  private:
+  Least least_after(const Hold& hold, const CoolDown& cool_down) const;
+  std::vector<FoundStages> found_with_hold(Tail& tail) const;
   std::vector<FoundStages> find(Tail& tail) const;
   void settle(Tail& tail, const std::vector<FoundStages>& found) const;
   std::vector<SettledStages> settled_each(const Tail& tail,
-                                          const std::vector<FoundStages>& found) const;
+                                          const std::vector<FoundStages>& found,
+                                          Enough enough) const;
   void set_prices(Tail& tail, const std::vector<SettledStages>& settled) const;
   std::size_t chosen(const Tail& tail) const;
 

@@ -274,9 +274,16 @@ void shape(std::string_view bytes) {
   });
 }
 
-/// The same, fields of solids by their measures included: up to seconds where the words are right.
+/// The same, and the fields of solids by their measures as far as a second takes them: the whole of
+/// one that is thin against its size takes long, and says so.
 void piece(std::string_view bytes) {
-  read_or_refuse([&] { read_piece(shape_words(lines_of<5>(bytes)), {}); });
+  struct LongField {};
+  read_or_refuse([&] {
+    try {
+      read_piece(shape_words(lines_of<5>(bytes)), [](const std::string&) { throw LongField{}; });
+    } catch (const LongField&) {
+    }
+  });
 }
 
 /// Lines: all round, top, bottom, whether it grips; of a slab and of a ball.

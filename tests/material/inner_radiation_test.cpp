@@ -9,7 +9,6 @@
 #include <boost/math/special_functions/expint.hpp>
 
 #include "material/stefan_boltzmann.h"
-#include "slow_build.h"
 
 using namespace thickset;
 
@@ -71,8 +70,7 @@ TEST_CASE("its factor 16/3 is what a straight fall of emissive power sends throu
   CHECK(near_share(radiative_conductivity_W_per_m_K(clear, T_K), by_rays, 1e-9));
 }
 
-TEST_CASE("between black walls it is 14 % too much at ten optical thicknesses, 28 % at five" *
-          doctest::skip(slow_build)) {
+TEST_CASE("between black walls it is 14 % too much at ten optical thicknesses, 28 % at five") {
   // Computed, not published: the equation of radiative equilibrium solved in cells.
   struct Row {
     double optical_thickness, too_much;
