@@ -3,13 +3,12 @@
 #include "base/error.h"
 #include "base/problems.h"
 #include "base/text.h"
-#include "geometry/grid_by_measures.h"
 #include "geometry/read_sizes.h"
 
 #include <algorithm>
 #include <array>
 #include <string>
-#include <vector>
+#include <utility>
 
 #include <fmt/format.h>
 
@@ -43,11 +42,11 @@ void refuse_faces(const SizesOfKind& kind, const ShapeWords& words) {
 
 }  // namespace
 
-Piece read_piece(const ShapeWords& words, const Progress& progress) {
+std::variant<Shape, SolidInWords> parse_piece(const ShapeWords& words) {
   const std::string_view word = trimmed(words.kind);
   const auto* const kind = std::find_if(
       kinds_of_piece.begin(), kinds_of_piece.end(), [&](const auto& k) { return k.word == word; });
-  if (kind == kinds_of_piece.end()) return {read_shape(words), std::nullopt};
+  if (kind == kinds_of_piece.end()) return read_shape(words);
   Problems problems;
   const std::vector<Length> sizes = problems.collect(
       [&] { return read_sizes(*kind, words.size, words.size_place); }, std::vector<Length>{});
@@ -64,12 +63,19 @@ Piece read_piece(const ShapeWords& words, const Progress& progress) {
   problems.throw_if_any();
 
   check_sides(sizes, words.size_place);
-  const SolidByMeasures solid = build(*kind, sizes, inside);
+  SolidByMeasures solid = build(*kind, sizes, inside);
   problems.collect([&] { check_measures(solid, words.size_place); });
   problems.collect([&] { check_insulated(solid, insulated, words.insulated_place); });
   problems.throw_if_any();
   const Length at_most = no_ball_above(solid);
   check_range(at_most < thinnest_accepted ? at_most : largest_ball(solid), sizes, words.size_place);
+  return SolidInWords{std::move(solid), insulated};
+}
+
+Piece read_piece(const ShapeWords& words, const Progress& progress) {
+  const std::variant<Shape, SolidInWords> parsed = parse_piece(words);
+  if (const Shape* const shape = std::get_if<Shape>(&parsed)) return {*shape, std::nullopt};
+  const auto& [solid, insulated] = std::get<SolidInWords>(parsed);
   GriddedSolid gridded = gridded_solid(solid, insulated, words.size_place, progress);
   const Shape shape = gridded.shape;
   return {shape, std::move(gridded)};

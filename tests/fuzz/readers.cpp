@@ -274,16 +274,9 @@ void shape(std::string_view bytes) {
   });
 }
 
-/// The same, and the fields of solids by their measures as far as a second takes them: the whole of
-/// one that is thin against its size takes long, and says so.
+/// The same of solids by their measures, up to the field of one.
 void piece(std::string_view bytes) {
-  struct LongField {};
-  read_or_refuse([&] {
-    try {
-      read_piece(shape_words(lines_of<5>(bytes)), [](const std::string&) { throw LongField{}; });
-    } catch (const LongField&) {
-    }
-  });
+  read_or_refuse([&] { parse_piece(shape_words(lines_of<5>(bytes))); });
 }
 
 /// Lines: all round, top, bottom, whether it grips; of a slab and of a ball.

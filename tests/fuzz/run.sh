@@ -50,11 +50,12 @@ while read -r name program longest dictionary runs shipped; do
   log=$work/$name.log
   status=0
   "$build/tests/fuzz/fuzz_$name" -seed=1 -runs="$runs" -max_len="$longest" \
-    -timeout="$(timeout_of "$program")" -rss_limit_mb=3000 -report_slow_units=5 \
+    -timeout="$(timeout_of "$program")" -rss_limit_mb=3000 -report_slow_units=5 -print_final_stats=1 \
     -dict="tests/fuzz/$dictionary.dict" -artifact_prefix="$work/found/$name-" \
     $folders >"$log" 2>&1 </dev/null || status=$?
   if [ "$status" -eq 0 ]; then
-    echo "ok - fuzz $name: $(sed -n 's/^Done \([0-9]*\) runs in \([0-9]*\) second.*/\1 runs in \2 s/p' "$log")"
+    echo "ok - fuzz $name: $(sed -n 's/^Done \([0-9]*\) runs in \([0-9]*\) second.*/\1 runs in \2 s/p' "$log")," \
+      "the slowest in $(sed -n 's/^stat::slowest_unit_time_sec: *\([0-9]*\)$/\1/p' "$log") s"
   else
     failed=1
     tail -n 40 "$log"

@@ -43,7 +43,7 @@ TEST_CASE("any casting: a thicker, stiffer or more expanding one is never planne
   constexpr double found_within = 0.01;  // of the shortest tail: the search's own error
   example::Chance chance{20261127};
   int compared = 0;
-  const int samples = example::samples(10);
+  const int samples = example::samples(6);
   for (int i = 0; i < samples; ++i) {
     const Casting casting = example::some_casting(chance);
     const Kiln kiln = example::some_kiln(chance);

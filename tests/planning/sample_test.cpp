@@ -19,7 +19,7 @@ using namespace thickset;
 namespace {
 
 /// How many castings are planned for: each takes a second or two, with sanitizers several.
-constexpr int usual_samples = 40;
+constexpr int usual_samples = 24;
 
 struct Sample {
   Casting casting;

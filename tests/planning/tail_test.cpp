@@ -180,8 +180,10 @@ TEST_CASE("too few steps or too slow a rate is said, with the nearest that can b
   CHECK(two.steps_used <= 2);
   CHECK(two.check.verdict == Verdict::within);
 
-  const Tail slow =
-      plan_tail(example::slab_of_mm(300.0), example::kiln(), controller("ten-steps-by-rate"), {});
+  TailRequest strict;
+  strict.limits.grade = Retardation::from_nm_per_cm(2.0);
+  const Tail slow = plan_tail(
+      example::slab_of_mm(120.0), example::kiln(), controller("ten-steps-by-rate"), strict);
   CHECK_FALSE(slow.cannot.empty());
   CHECK(slow.check.verdict == Verdict::over);
 }
