@@ -22,24 +22,28 @@ std::vector<std::string> words_for(const std::vector<std::string>& shape) {
 // Unoptimised, a field on the default grid takes minutes.
 #ifdef NDEBUG
 
-TEST_CASE("shapes: solids by their measures run through hold, tail and check, in a mould too") {
+TEST_CASE("shapes: hold says of solids by their measures what casters should know") {
   const std::vector<std::vector<std::string>> shapes = {
-      {"vessel", "--size", "120x100x25x30mm", "--inside", "core"},
       {"dome", "--size", "120x60mm", "--insulated", "bottom"},
-      {"cone", "--size", "4x6in"},
       {"wedge", "--size", "200x120x60x20mm", "--insulated", "bottom"},
-      {"boss", "--size", "160x40x80x40mm"},
       {"dumbbell", "--size", "80x60x40x20mm"}};
   for (const std::vector<std::string>& shape : shapes) {
     CAPTURE(shape.front());
     const ProgramRun hold = run_program(words_for(shape));
     CHECK(hold.exit_status == 0);
-    for (const char* const text : {"glass to weigh out", "largest ball that fits", "slab of"}) {
-      CAPTURE(text);
-      if (shape.front() == "wedge" || text != std::string{"slab of"}) {
-        CHECK(hold.output.find(text) != std::string::npos);
-      }
-    }
+    CHECK(hold.output.find("glass to weigh out") != std::string::npos);
+    CHECK(hold.output.find("largest ball that fits") != std::string::npos);
+    CHECK((hold.output.find("slab of") != std::string::npos) == (shape.front() == "wedge"));
+  }
+}
+
+TEST_CASE("shapes: tail plans for solids by their measures, in a mould") {
+  const std::vector<std::vector<std::string>> shapes = {
+      {"vessel", "--size", "120x100x25x30mm", "--inside", "core"},
+      {"cone", "--size", "4x6in"},
+      {"boss", "--size", "160x40x80x40mm"}};
+  for (const std::vector<std::string>& shape : shapes) {
+    CAPTURE(shape.front());
     std::vector<std::string> tail = words_for(shape);
     tail.front() = "tail";
     tail.insert(tail.end(), {"--mould", "plaster-silica 25mm", "--format", "keys"});
