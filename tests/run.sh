@@ -15,7 +15,7 @@ This script, in $(pwd):
      $packages
   2. builds with GCC (Release) into build-gcc/ and runs the tests;
   3. builds with Clang (Debug, address and undefined-behaviour sanitizers) into build-clang/, runs
-     the tests again, and each fuzzer for a fixed number of inputs;
+     the tests again, and each fuzzer for a fixed number of inputs; meanwhile it
   4. installs into a temporary folder, which it removes, and builds a small program against that;
   5. makes a Debian package, installs it into another temporary folder, runs it and removes it;
   6. measures the firing page in a browser;
@@ -62,28 +62,33 @@ build() {
 
 # doctest NAME PROGRAM: runs the program's test cases in many parts, as many at a time as there are
 # processors, and adds them to the sums. The order mixes short and long cases and is always the same.
-# A part that crashes, prints no summary, runs no case or exits with an error its summary does not
-# show counts as one failure.
+# A part that crashes, prints no summary or exits with an error its summary does not show counts as
+# one failure.
 doctest() {
   step "tests: $1"
   cases=$("$2" --count | sed -n 's/.*current filters: \([0-9][0-9]*\).*/\1/p')
   cases=${cases:-0}
+  if [ "$cases" -eq 0 ]; then
+    fail "$1: no test case was run"
+    return
+  fi
   parts=$((jobs * 8))
+  if [ "$parts" -gt "$cases" ]; then parts=$cases; fi
   rm -f "$2".*.log "$2".*.status
   # shellcheck disable=SC2016
   seq 0 $((parts - 1)) | xargs -P "$jobs" -I PART sh -c '
     status=0
     "$1" --order-by=rand --rand-seed=1 --first=$(($2 * PART / $3 + 1)) \
       --last=$(($2 * (PART + 1) / $3)) >"$1.PART.log" 2>&1 || status=$?
-    echo "$status" >"$1.PART.status"' part "$2" "$cases" "$parts"
+    echo "$status" >"$1.PART.status"' part "$2" "$cases" "$parts" || true
   part=0
   cases_failed=0
   broken=0
   while [ "$part" -lt "$parts" ]; do
     log="$2.$part.log"
-    status=$(cat "$2.$part.status" || echo none)
+    status=$(cat "$2.$part.status" 2>/dev/null || echo none)
     part=$((part + 1))
-    cat "$log"
+    cat "$log" || true
     # Each summary counts the cases of all of them as passed, but its own alone as failed.
     failed_here=$(sed -n 's/^\[doctest\] test cases:.*| *\([0-9][0-9]*\) failed.*/\1/p' "$log" | tail -n 1)
     if [ -z "$failed_here" ]; then
@@ -97,40 +102,66 @@ doctest() {
     fi
   done
   failed=$((failed + cases_failed))
-  [ "$broken" -eq 0 ] && passed=$((passed + cases - cases_failed))
-  if [ "$cases" -eq 0 ]; then fail "$1: no test case was run"; fi
+  if [ "$broken" -eq 0 ]; then passed=$((passed + cases - cases_failed)); fi
 }
 
-# script NAME COMMAND...: adds the lines "ok - ..." and "not ok - ..." the command prints to the sums.
-script() {
-  name=$1
+# run_into LOG COMMAND...: what the command prints goes to LOG.log, its exit status to LOG.status.
+run_into() {
+  log=$1
   shift
-  step "$name"
   status=0
-  log=build-gcc/script.log
-  "$@" >"$log" 2>&1 || status=$?
-  cat "$log"
-  lines_passed=$(grep -c '^ok - ' "$log" || true)
-  lines_failed=$(grep -c '^not ok - ' "$log" || true)
-  passed=$((passed + lines_passed))
-  failed=$((failed + lines_failed))
-  if [ "$status" -ne 0 ] && [ "$lines_failed" -eq 0 ]; then
-    fail "$name: exit status $status though no check failed"
+  "$@" >"$log.log" 2>&1 || status=$?
+  echo "$status" >"$log.status"
+}
+
+# add_up NAME LOG: adds the lines "ok - ..." and "not ok - ..." of what ran into LOG to the sums.
+add_up() {
+  step "$1"
+  status=$(cat "$2.status" 2>/dev/null || echo none)
+  cat "$2.log" || true
+  lines_passed=$(grep -c '^ok - ' "$2.log" || true)
+  lines_failed=$(grep -c '^not ok - ' "$2.log" || true)
+  passed=$((passed + ${lines_passed:-0}))
+  failed=$((failed + ${lines_failed:-0}))
+  if [ "$status" != 0 ] && [ "${lines_failed:-0}" -eq 0 ]; then
+    fail "$1: exit status $status though no check failed"
   fi
 }
 
-if build "GCC, Release" build-gcc -DCMAKE_CXX_COMPILER=g++ -DCMAKE_BUILD_TYPE=Release; then
-  doctest "GCC, Release" build-gcc/tests/thickset_tests
-  script "installed package" sh tests/install_client/check.sh build-gcc
-  script "Debian package" sh tests/package/check.sh build-gcc
-  script "page in a browser" python3 -B tests/page/check.py build-gcc
-  step "main job under valgrind"
+main_job_under_valgrind() {
   if valgrind --quiet --error-exitcode=9 --leak-check=full build-gcc/thickset tail --casting slab-50 \
     --steps 3 --confidence off >/dev/null; then
-    pass "valgrind has nothing to say of a tail"
+    echo "ok - valgrind has nothing to say of a tail"
   else
-    fail "valgrind has nothing to say of a tail"
+    echo "not ok - valgrind has nothing to say of a tail"
   fi
+}
+
+layout_of_the_code() {
+  if find cli lib tests -name '*.h' -o -name '*.cpp' | xargs -n 100 clang-format-14 --dry-run --Werror; then
+    echo "ok - the code is laid out as .clang-format says"
+  else
+    echo "not ok - the code is laid out as .clang-format says; clang-format-14 -i mends it"
+  fi
+}
+
+# What needs the program alone, and waits more than it works.
+beside() {
+  run_into "$1/install" sh tests/install_client/check.sh build-gcc
+  run_into "$1/package" sh tests/package/check.sh build-gcc
+  run_into "$1/page" python3 -B tests/page/check.py build-gcc
+  run_into "$1/valgrind" main_job_under_valgrind
+  run_into "$1/layout" layout_of_the_code
+}
+
+logs=build-gcc/beside
+built=no
+if build "GCC, Release" build-gcc -DCMAKE_CXX_COMPILER=g++ -DCMAKE_BUILD_TYPE=Release; then
+  built=yes
+  doctest "GCC, Release" build-gcc/tests/thickset_tests
+  rm -rf "$logs"
+  mkdir "$logs"
+  beside "$logs" &
 fi
 
 # Lines are enough to name a place.
@@ -138,18 +169,17 @@ if build "Clang, sanitizers" build-clang -DCMAKE_CXX_COMPILER=clang++-14 \
   -DCMAKE_BUILD_TYPE=Debug "-DCMAKE_CXX_FLAGS_DEBUG=-O2 -gline-tables-only" -DTHICKSET_SANITIZE=ON \
   -DTHICKSET_FUZZ=ON; then
   doctest "Clang, sanitizers" build-clang/tests/thickset_tests
-  script "fuzzers" sh tests/fuzz/run.sh build-clang all
+  run_into build-clang/fuzzers sh tests/fuzz/run.sh build-clang all
+  add_up "fuzzers" build-clang/fuzzers
 fi
 
-step "layout of the code"
-otherwise=""
-for file in $(find cli lib tests -name '*.h' -o -name '*.cpp'); do
-  clang-format-14 --dry-run --Werror "$file" 2>/dev/null || otherwise="$otherwise $file"
-done
-if [ -z "$otherwise" ]; then
-  pass "the code is laid out as .clang-format says"
-else
-  fail "the code is laid out as .clang-format says; to mend it: clang-format-14 -i$otherwise"
+wait
+if [ "$built" = yes ]; then
+  add_up "installed package" "$logs/install"
+  add_up "Debian package" "$logs/package"
+  add_up "page in a browser" "$logs/page"
+  add_up "main job under valgrind" "$logs/valgrind"
+  add_up "layout of the code" "$logs/layout"
 fi
 
 echo

@@ -6,6 +6,8 @@
 
 #include <fmt/format.h>
 
+#include "units/beside_limit.h"
+
 namespace thickset {
 namespace {
 
@@ -149,9 +151,9 @@ std::vector<Finding> limit_findings(const Measured& measured,
       });
     }
     finding.text =
-        fmt::format("{}: too fast while stress is being set: leaves {:.1f} nm/cm, limit {:g}",
+        fmt::format("{}: too fast while stress is being set: leaves {} nm/cm, limit {:g}",
                     name(finding.step),
-                    finding.value,
+                    beside_limit(finding.value, finding.limit),
                     finding.limit);
     findings.push_back(std::move(finding));
   }
@@ -177,9 +179,9 @@ std::vector<Finding> limit_findings(const Measured& measured,
         mend(finding, {step}, [&](const Measured& run) { return run.steps[i].tension_Pa * 1e-6; });
       }
     }
-    finding.text = fmt::format("{}: tension of {:.1f} MPa, limit {:g} MPa",
+    finding.text = fmt::format("{}: tension of {} MPa, limit {:g} MPa",
                                name(finding.step),
-                               finding.value,
+                               beside_limit(finding.value, finding.limit),
                                finding.limit);
     add(findings, std::move(finding));
   }

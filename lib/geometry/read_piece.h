@@ -11,7 +11,7 @@
 
 namespace thickset {
 
-/// A solid by its measures and the sides that do not cool, in words, checked; no grid is made of it.
+/// A solid by its measures and its sides that do not cool, checked, before a grid is made of it.
 struct SolidInWords {
   SolidByMeasures solid;
   std::vector<BoxSide> insulated;
@@ -28,7 +28,7 @@ struct Piece {
 /// boss (disc's diameter x height x boss's diameter x height), dumbbell (two diameters x the neck's
 /// x its length).
 ///
-/// Throws: Error, as read_shape and check_measures do.
+/// Throws: Error, as read_shape, check_measures and check_insulated do.
 std::variant<Shape, SolidInWords> parse_piece(const ShapeWords& words);
 
 /// The same, with the grid of a solid: up to half a minute where it is thin against its size.

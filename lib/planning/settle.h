@@ -15,9 +15,6 @@ struct SettledCourse {
       limiting_rest{};  ///< of each stage's rest, one unit shorter; empty: no rests
 };
 
-/// What is looked for: the quickest cool-downs, or whether there is any.
-enum class Enough { quickest, any };
-
 /// A cool-down as searched, and in whole numbers.
 struct SettledStages {
   Course planned;

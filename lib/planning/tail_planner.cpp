@@ -5,8 +5,6 @@
 
 #include <fmt/format.h>
 
-#include "planning/resting_stages.h"
-
 namespace thickset {
 namespace {
 
@@ -192,10 +190,13 @@ std::vector<SettledStages> TailPlanner::settled_each(const Tail& tail,
   const Settler settler{cool_down, search, setup_.bounds(), setup_.keys(tail.hold)};
   // From the most stages down; without a price list, those and one fewer.
   const bool whole_list = setup_.request().fewest_steps || setup_.request().all_prices;
-  std::size_t wanted = enough == Enough::any ? 1 : whole_list ? found.size() : 2;
-  if (setup_.may_rest() && least_after(tail.hold, cool_down).left > needs_rests) wanted = 0;
+  const std::size_t wanted = enough == Enough::any ? 1 : whole_list ? found.size() : 2;
+  const bool rests_alone = setup_.may_rest() &&
+                           setup_.controller().smallest_rate.in_K_per_s() >= slowest_planned &&
+                           least_after(tail.hold, cool_down).left > needs_rests;
   std::vector<SettledStages> settled;
-  for (auto one = found.rbegin(); one != found.rend() && settled.size() < wanted; ++one) {
+  for (auto one = found.rbegin(); !rests_alone && one != found.rend() && settled.size() < wanted;
+       ++one) {
     setup_.say(fmt::format("bringing {} stages into whole numbers", one->course.size()));
     auto whole = settler.settle(one->course, setup_.kept_by_user(one->course.size()));
     if (!whole) continue;

@@ -4,6 +4,7 @@
 #include <vector>
 
 #include "planning/fastest_stages.h"
+#include "planning/resting_stages.h"
 #include "planning/settle.h"
 #include "planning/tail_setup.h"
 

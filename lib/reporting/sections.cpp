@@ -10,6 +10,7 @@
 #include "reporting/walls_section.h"
 #include "simulation/steady_cooling.h"
 #include "stress/permanent_estimate.h"
+#include "units/beside_limit.h"
 
 namespace thickset {
 const char* word(Verdict verdict) {
@@ -57,9 +58,10 @@ std::string stress_section(const ReportContext& context, const CheckResult& resu
   std::string text =
       fmt::format("Stress, computed with structure and stress relaxing (bulk: {}):\n",
                   name_of(context.casting.glass.relaxation.bulk));
-  text += fmt::format("  permanent, seen edge-on  {:6.1f} nm/cm   limit {:g}\n",
-                      permanent.retardation.in_nm_per_cm(),
-                      context.limits.grade.in_nm_per_cm());
+  text += fmt::format(
+      "  permanent, seen edge-on  {:>6} nm/cm   limit {:g}\n",
+      beside_limit(permanent.retardation.in_nm_per_cm(), context.limits.grade.in_nm_per_cm()),
+      context.limits.grade.in_nm_per_cm());
   text +=
       fmt::format("    tension at the core    {:6.2f} MPa, compression at the surface {:.2f} MPa\n",
                   permanent.mid_Pa * 1e-6,
@@ -76,9 +78,10 @@ std::string stress_section(const ReportContext& context, const CheckResult& resu
         "    (both take the largest gradient below the annealing point, here of a quick\n"
         "    stretch whose stress, as computed, relaxes while the next one passes)\n";
   }
-  text += fmt::format("  largest tension at any time  {:.1f} MPa   limit {:g}\n",
-                      result.measured.peak_tension_Pa * 1e-6,
-                      context.limits.tension.in_MPa());
+  text += fmt::format(
+      "  largest tension at any time  {} MPa   limit {:g}\n",
+      beside_limit(result.measured.peak_tension_Pa * 1e-6, context.limits.tension.in_MPa()),
+      context.limits.tension.in_MPa());
   text += surface_factor_line(context.casting);
   if (!std::holds_alternative<Slab>(context.casting.governing_shape())) {
     text +=

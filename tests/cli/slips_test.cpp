@@ -186,5 +186,5 @@ TEST_CASE("a program that tail plans has no slip: several castings and all contr
       ++checked;
     }
   }
-  CHECK(checked >= 1);
+  CHECK(checked >= (slow_build ? 1 : 8));
 }

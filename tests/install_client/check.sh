@@ -30,7 +30,7 @@ no_build_detail_exported() {
   # Neither our warning flags nor a path of the build or source tree.
   [ -f "$(find "$prefix/lib" -name thickset-targets.cmake)" ] || return 1
   tree=$(dirname "$(dirname "$source")")
-  for needle in thickset_flags -Wall -Werror -fsanitize "$build" "$tree" "$first"; do
+  for needle in thickset_flags thickset_warnings -Wall -Werror -fsanitize "$build" "$tree" "$first"; do
     ! find "$prefix/lib" -name '*.cmake' -exec grep -nF -e "$needle" {} + || return 1
   done
 }

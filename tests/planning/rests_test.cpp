@@ -1,11 +1,14 @@
 #include "planning/rests.h"
 
 #include <cmath>
+#include <optional>
+#include <vector>
 
 #include <doctest/doctest.h>
 
 #include "checking/example_casting.h"
 #include "planning/one_unit_faster.h"
+#include "planning/tail_planner.h"
 #include "schedule/read_controller.h"
 #include "slow_build.h"
 
@@ -65,4 +68,30 @@ TEST_CASE("rests: 200 mm at 1 C an hour and no slower, each rest as short as the
   }
   CHECK(rests >= 1);
   REQUIRE(tail.prices.size() >= 2);  // one rest more is quicker
+}
+
+TEST_CASE("rests: whether there is a tail is told as planning it finds, with rests and without") {
+  const std::vector<Casting> castings = {example::slab_of_mm(150.0)};
+  const Kiln kiln = example::kiln("small-fibre");
+  const Controller box =
+      read_controller(example::data_path("controllers/ten-steps-by-rate.controller"));
+  TailRequest request;
+  request.hold_temperature = Temperature::from_C(500.0);
+  request.bulks = {Bulk::constant_ratio};
+  int with_rests = 0, without = 0, none = 0;
+  for (const double grade_nm_per_cm : {2.0, 18.0, 40.0}) {
+    CAPTURE(grade_nm_per_cm);
+    request.limits.grade = Retardation::from_nm_per_cm(grade_nm_per_cm);
+    const TailPlanner planner{castings, kiln, box, request};
+    const std::optional<Tail> tail = planner.plan();
+    CHECK(planner.can_plan() == tail.has_value());
+    if (!tail) {
+      ++none;
+    } else {
+      ++(tail->planned.rests() ? with_rests : without);
+    }
+  }
+  CHECK(with_rests == 1);
+  CHECK(without == 1);
+  CHECK(none == 1);
 }

@@ -1,4 +1,5 @@
 #include <cmath>
+#include <iterator>
 #include <string>
 #include <vector>
 
@@ -44,8 +45,8 @@ Piece usual_piece() {
   return piece;
 }
 
-/// Stages that are four times as fast as soon as the glass has nearly set, all so many times as
-/// fast as written.
+/// Stages that grow faster as soon as the glass has nearly set, all so many times as fast as
+/// written.
 Program tail_of(double pace) {
   const auto stage = [&](double to_C, double rate_K_per_h) {
     return Step{.target = Temperature::from_C(to_C),
@@ -80,6 +81,8 @@ double left_nm_per_cm(const Piece& piece,
 template <class Left>
 double pace_for_grade(const Left& left) {
   double slow = 0.05, quick = 1.0;
+  REQUIRE(left(slow) <= 10.0);
+  REQUIRE(left(quick) > 10.0);
   while (quick / slow > 1.001) {
     const double between = std::sqrt(slow * quick);
     (left(between) <= 10.0 ? slow : quick) = between;
@@ -93,11 +96,14 @@ TEST_CASE("orientation: a thick slab at a strict grade hangs on its inputs as an
   const Piece piece = usual_piece();
   const double pace = pace_for_grade([&](double p) { return left_nm_per_cm(piece, p); });
   const double usual = left_nm_per_cm(piece, pace);
+  CHECK(usual == doctest::Approx(10.0).epsilon(0.01));
+  std::size_t compared = 0;
   const auto per_cent = [](double ratio) { return 100.0 * (ratio - 1.0); };
   std::string table = fmt::format("75 mm, {:.2f} nm/cm; per cent more\n", usual);
   for (UncertainInput input : uncertain_inputs(piece.casting, piece.kiln)) {
     for (const OtherModel& row : other_model) {
       if (row.what != input.what) continue;
+      ++compared;
       input.half_width = row.half_width;
       const auto left = [&](double p, double off) {
         return left_nm_per_cm(piece, p, {input}, {off});
@@ -122,6 +128,7 @@ TEST_CASE("orientation: a thick slab at a strict grade hangs on its inputs as an
       CHECK(of_like_size(high, row.high_percent));
     }
   }
+  CHECK(compared == std::size(other_model));
   Piece less_x = piece;
   less_x.casting.glass.relaxation.x = 0.35;
   const double at_x_035 = per_cent(left_nm_per_cm(less_x, pace) / usual);

@@ -82,6 +82,7 @@ double in_mm(Length length) {
 // wide as thick has a middle that knows nothing of its edges.
 TEST_CASE("side walls: a wide plate on a wall is the slab with that wall at its bottom" *
           doctest::skip(slow_build)) {
+  double on_thinner_mm = 0.0;
   for (const double plaster_mm : {10.0, 50.0}) {
     CAPTURE(plaster_mm);
     const GriddedSolid plate = box_behind(plate_on(plaster_mm, true), 200.0, 200.0, 50.0);
@@ -104,6 +105,8 @@ TEST_CASE("side walls: a wide plate on a wall is the slab with that wall at its 
     CHECK(in_mm(plate.shape.volume_to_surface) < 50.0);
     CHECK(in_mm(plate.shape.volume_to_surface) > 25.0);
     CHECK(plate.shape.surface_factor >= 1.0);
+    CHECK(in_mm(plate.shape.steady_difference) > on_thinner_mm);
+    on_thinner_mm = in_mm(plate.shape.steady_difference);
   }
 }
 
