@@ -15,7 +15,7 @@ using namespace thickset;
 namespace {
 
 struct Planned {
-  double hold_h, tail_h;
+  double hold_C, hold_h, tail_h;
   double slowest_K_per_h;
 };
 
@@ -34,7 +34,10 @@ std::optional<Planned> planned(const Casting& casting,
     slowest_K_per_h = std::min(slowest_K_per_h, stage.rate.in_K_per_h());
   }
   const double hold_h = in_h(tail.hold.total());
-  return Planned{hold_h, hold_h + in_h(tail.prices.back().cool_down), slowest_K_per_h};
+  return Planned{tail.hold.temperature.in_C(),
+                 hold_h,
+                 hold_h + in_h(tail.prices.back().cool_down),
+                 slowest_K_per_h};
 }
 
 }  // namespace
@@ -70,7 +73,8 @@ TEST_CASE("any casting: a thicker, stiffer or more expanding one is never planne
     never_quicker("thicker", thick);
     if (thick) {
       CHECK(thick->tail_h > usual->tail_h);
-      CHECK(thick->hold_h >= usual->hold_h);
+      // Hotter it may be shorter.
+      if (thick->hold_C == usual->hold_C) CHECK(thick->hold_h >= usual->hold_h);
       CHECK(thick->slowest_K_per_h <= (1.0 + found_within) * usual->slowest_K_per_h);
     }
     Casting stiffer = casting;
