@@ -47,8 +47,10 @@ TEST_CASE("scaling: twice the thickness at a quarter of the rate is the same, la
   constexpr double gentle_K_per_h_cm2 = 125.0;  // R L^2; the permanent stress scales up to here
   const Kiln kiln = holding_the_surface();
   example::Chance chance{20261127};
+  // With the usual settings their own error, up to 0.8 % where a law has a corner at the
+  // transition, is added on both sides.
+  constexpr SimulationSettings fine{.tolerance_K = 0.005, .nodes = 41};
   const int samples = example::samples(20);
-  int over_one_percent = 0;
   for (int i = 0; i < samples; ++i) {
     const Casting thin_one = example::some_casting(chance);
     Casting thick_one = thin_one;
@@ -65,12 +67,14 @@ TEST_CASE("scaling: twice the thickness at a quarter of the rate is the same, la
                                   kiln,
                                   one_rate(start, Rate::from_K_per_h(R), wait_s),
                                   start,
-                                  Respect::steady_difference);
+                                  Respect::steady_difference,
+                                  fine);
     const History thick = simulate(thick_one,
                                    kiln,
                                    one_rate(start, Rate::from_K_per_h(0.25 * R), 4.0 * wait_s),
                                    start,
-                                   Respect::steady_difference);
+                                   Respect::steady_difference,
+                                   fine);
     const double fall_s = (start.in_K() - Temperature::from_C(20.0).in_K()) / R * 3600.0;
     for (int part = 1; part <= 20; ++part) {
       const double time_s = fall_s * part / 20.0;
@@ -85,11 +89,7 @@ TEST_CASE("scaling: twice the thickness at a quarter of the rate is the same, la
       const double stress_Pa = thin_one.glass.biaxial_stress_Pa_per_K() * tolerance_K;
       CHECK(differ(&History::Row::elastic_surface_Pa) <= stress_Pa);
     }
-    const double off = std::abs(thick.rows.back().centre_Pa / thin.rows.back().centre_Pa - 1.0);
-    CHECK(off <= 0.02);
-    if (off > 0.01) ++over_one_percent;
+    CHECK(thick.rows.back().centre_Pa == doctest::Approx(thin.rows.back().centre_Pa).epsilon(0.01));
     CHECK(thin.rows.back().centre_Pa > 0.0);
   }
-  // Of 500 two are, by 1.1 and 1.5 %, both of the reference glass.
-  CHECK(100 * over_one_percent <= samples);
 }
